@@ -1,0 +1,221 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file compare_truth.cc
+/// demo_compare SERIES: how far what was measured is from what was rendered.
+///
+/// Reads SERIES/truth.json, which `swingloss demo` writes and `swingloss run` never opens, and
+/// SERIES/results. Exit 0: every compared energy within 4 of its own standard
+/// uncertainties; 1: one is farther off, or nothing could be compared; 2: files unreadable.
+#include <algorithm>
+#include <cmath>
+#include <exception>
+#include <fstream>
+#include <iomanip>
+#include <iostream>
+#include <optional>
+#include <sstream>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include <nlohmann/json.hpp>
+
+namespace {
+
+using nlohmann::json;
+
+/// A difference beyond this many standard uncertainties happens once in 16 000 honest,
+/// normally distributed measurements; in a demo of some twenty bars it means a fault.
+constexpr double kLimit_in_u = 4.0;
+
+struct Estimate {
+  double value = 0.0, u = 0.0;
+};
+
+/// One bar of truth.json beside its measured self.
+struct Line {
+  std::string id;
+  std::optional<double> true_absorbed_J, true_release_deg, true_rise_deg;
+  std::optional<Estimate> absorbed_J, release_deg, rise_deg;
+  bool at_least = false;  ///< measured energy is a lower bound
+  std::string why_not;    ///< when there is no energy
+};
+
+json read_json(const std::string& path) {
+  std::ifstream file(path);
+  if (!file) throw std::runtime_error(path + ": cannot be opened");
+  return json::parse(file);
+}
+
+std::optional<double> number(const json& object, const char* key) {
+  const auto found = object.find(key);
+  if (found == object.end() || !found->is_number()) return std::nullopt;
+  return found->get<double>();
+}
+
+std::optional<Estimate> estimate(const json& object, const char* key) {
+  const auto found = object.find(key);
+  if (found == object.end() || !found->is_object()) return std::nullopt;
+  const auto value = number(*found, "value");
+  const auto u = number(*found, "u");
+  if (!value || !u) return std::nullopt;
+  return Estimate{*value, *u};
+}
+
+/// What the series' results say of a bar that has no value.
+std::string problem_text(const json& results, const std::string& id) {
+  for (const json& bar : results.at("bars")) {
+    const json problem = bar.at("id") == id ? bar.value("problem", json()) : json();
+    if (problem.is_object()) return problem.value("text", "");
+  }
+  return "no energy, and no reason given";
+}
+
+void add_measured(Line& line, const json& swing) {
+  line.absorbed_J = estimate(swing, "absorbed_J");
+  line.release_deg = estimate(swing, "release_angle_deg");
+  line.rise_deg = estimate(swing, "rise_angle_deg");
+  if (!line.absorbed_J) return;
+  const json censored = swing.at("absorbed_J").value("censored", json());
+  line.at_least = censored.is_string() && censored == "right";
+}
+
+std::vector<Line> read_lines(const std::string& series) {
+  std::vector<Line> lines;
+  const json truth = read_json(series + "/truth.json");
+  const json results = read_json(series + "/results/results.json");
+  for (const json& bar : truth.at("bars")) {
+    Line line;
+    line.id = bar.at("id").get<std::string>();
+    line.true_absorbed_J = number(bar, "absorbed_J");
+    line.true_release_deg = number(bar, "release_deg");
+    line.true_rise_deg = number(bar, "rise_deg");
+    const std::string path = series + "/results/swings/" + line.id + ".json";
+    if (std::ifstream(path)) add_measured(line, read_json(path));
+    if (!line.absorbed_J) line.why_not = problem_text(results, line.id);
+    lines.push_back(line);
+  }
+  return lines;
+}
+
+std::string fixed(double value, int decimals, bool sign = false) {
+  std::ostringstream text;
+  text << std::fixed << std::setprecision(decimals) << (sign ? std::showpos : std::noshowpos)
+       << value;
+  return text.str();
+}
+
+std::string difference(const std::optional<Estimate>& measured,
+                       const std::optional<double>& truth) {
+  return measured && truth ? fixed(measured->value - *truth, 3, true) : "-";
+}
+
+/// What all compared energies say together.
+struct Tally {
+  int compared = 0, bounds = 0, outside = 0;
+  double worst_percent = 0.0, sum_of_squared_scores = 0.0;
+};
+
+void print_cells(const std::vector<std::string>& cells) {
+  std::cout << std::left << std::setw(12) << cells[0] << std::right;
+  for (std::size_t i = 1; i < cells.size(); ++i) std::cout << std::setw(12) << cells[i];
+  std::cout << '\n';
+}
+
+/// A bar that broke: both energies are numbers.
+void print_value(const Line& line, Tally& tally) {
+  const double off_J = line.absorbed_J->value - *line.true_absorbed_J;
+  const double score = off_J / line.absorbed_J->u;
+  const double percent = 100.0 * off_J / *line.true_absorbed_J;
+  tally.compared += 1;
+  tally.worst_percent = std::max(tally.worst_percent, std::abs(percent));
+  tally.sum_of_squared_scores += score * score;
+  const bool outside = !(std::abs(score) <= kLimit_in_u);
+  tally.outside += outside ? 1 : 0;
+  print_cells({line.id,
+               fixed(*line.true_absorbed_J, 4),
+               fixed(line.absorbed_J->value, 4),
+               fixed(line.absorbed_J->u, 4),
+               fixed(percent, 2, true),
+               fixed(score, 1, true) + (outside ? " !" : ""),
+               difference(line.release_deg, line.true_release_deg),
+               difference(line.rise_deg, line.true_rise_deg)});
+}
+
+/// A bar that stopped the pendulum: the result is a lower bound, true when truth is not below.
+void print_bound(const Line& line, Tally& tally) {
+  const bool broke_below =
+      line.true_absorbed_J &&
+      *line.true_absorbed_J < line.absorbed_J->value - kLimit_in_u * line.absorbed_J->u;
+  tally.bounds += 1;
+  tally.outside += broke_below ? 1 : 0;
+  print_cells({line.id,
+               line.true_absorbed_J ? fixed(*line.true_absorbed_J, 4) : "no break",
+               "> " + fixed(line.absorbed_J->value, 4),
+               fixed(line.absorbed_J->u, 4),
+               "-",
+               broke_below ? "!" : "-",
+               difference(line.release_deg, line.true_release_deg),
+               "-"});
+}
+
+Tally print_table(const std::vector<Line>& lines) {
+  std::cout << "Measured against rendered truth (off = measured - true)\n\n";
+  print_cells(
+      {"bar", "true J", "measured J", "u J", "off %", "off / u", "release deg", "rise deg"});
+  Tally tally;
+  for (const Line& line : lines) {
+    if (line.absorbed_J && line.at_least) {
+      print_bound(line, tally);
+    } else if (line.absorbed_J && line.true_absorbed_J) {
+      print_value(line, tally);
+    } else if (line.absorbed_J) {  // a number for a bar that never broke
+      tally.outside += 1;
+      print_cells({line.id,
+                   "no break",
+                   fixed(line.absorbed_J->value, 4),
+                   fixed(line.absorbed_J->u, 4),
+                   "-",
+                   "!"});
+    } else {
+      print_cells(
+          {line.id, line.true_absorbed_J ? fixed(*line.true_absorbed_J, 4) : "no break", "-"});
+      std::cout << "            " << line.why_not << '\n';
+    }
+  }
+  return tally;
+}
+
+int conclude(const Tally& tally, std::size_t bars) {
+  if (tally.compared == 0) {
+    std::cout << "\nNo energy could be compared with the truth.\n";
+    return 1;
+  }
+  std::cout << '\n'
+            << tally.compared << " of " << bars << " energies compared: the worst is "
+            << fixed(tally.worst_percent, 2) << " % off; root mean square of off / u is "
+            << fixed(std::sqrt(tally.sum_of_squared_scores / tally.compared), 2)
+            << " (near 1 when u is honest).\n";
+  if (tally.bounds > 0) std::cout << tally.bounds << " given as a lower bound.\n";
+  if (tally.outside > 0) {
+    std::cout << tally.outside << " marked ! are not covered by " << kLimit_in_u << " u.\n";
+    return 1;
+  }
+  return 0;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc != 2) {
+    std::cerr << "Usage: demo_compare SERIES      a folder that `swingloss demo` wrote and "
+                 "`swingloss run` measured\n";
+    return 2;
+  }
+  try {
+    const std::vector<Line> lines = read_lines(argv[1]);
+    return conclude(print_table(lines), lines.size());
+  } catch (const std::exception& error) {
+    std::cerr << error.what() << '\n';
+    return 2;
+  }
+}

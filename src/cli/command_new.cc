@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/commands.h"
+#include "series/new_series.h"
+
+#include <iostream>
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+namespace swingloss {
+
+void add_new_command(CLI::App& app, Session& session) {
+  const auto folder = std::make_shared<std::string>();
+  CLI::App* command = app.add_subcommand("new", "Write a series folder to fill in");
+  command->add_option("folder", *folder, "a folder that is not there yet, or empty")
+      ->required();
+  command->footer("Example:\n  swingloss new my-series");
+  command->callback([folder, &session] {
+    const auto files = write_new_series(*folder);
+    if (session.quiet) return;
+    std::cout << "Written into " << *folder << ":\n";
+    for (const std::string& file : files) std::cout << "  " << file << "\n";
+    std::cout << "FIELDS.md explains every field. Then: swingloss run " << *folder << "\n";
+  });
+}
+
+}  // namespace swingloss

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/commands.h"
+#include "cli/say_rig.h"
+#include "series/free_swing_losses.h"
+#include "series/measure_clip.h"
+
+#include <iostream>
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+namespace swingloss {
+namespace {
+
+struct RigArgs {
+  std::string rig, write;
+  std::vector<std::string> free;
+};
+
+std::vector<SwingRecord> measure(const RigArgs& args, const Rig& rig, int jobs) {
+  MeasureOptions options;
+  options.track.jobs = jobs;
+  std::vector<SwingRecord> records;
+  for (const std::string& clip : args.free) {
+    records.push_back(measure_clip(clip, clip, &rig.pendulum, options));
+  }
+  return records;
+}
+
+/// The latch's angle, else the one of a free swing.
+RigCheckOptions check_options(const std::vector<SwingRecord>& records) {
+  RigCheckOptions options;
+  for (const SwingRecord& record : records) {
+    if (!options.release_angle_rad) {
+      options.release_angle_rad = record.measurement.release_angle_rad;
+    }
+  }
+  return options;
+}
+
+ExitCode rig(const RigArgs& args, const Session& session) {
+  Rig rig = read_rig(args.rig);
+  const std::vector<SwingRecord> records = measure(args, rig, session.jobs);
+  const FreeSwingLosses losses = losses_of(records, rig.pendulum);
+  if (losses.friction) rig.pendulum.friction = losses.friction;
+  if (!args.write.empty()) write_rig(rig, args.write);
+  if (!session.quiet) std::cout << account_of(rig, check_rig(rig, check_options(records)));
+  for (const Remark& remark : losses.remarks) std::cerr << "swingloss: " << remark.text << "\n";
+  return losses.remarks.empty() ? ExitCode::Done : ExitCode::SomeRefused;
+}
+
+}  // namespace
+
+void add_rig_command(CLI::App& app, Session& session) {
+  const auto args = std::make_shared<RigArgs>();
+  CLI::App* command = app.add_subcommand("rig", "Work out and check the rig's constants");
+  command->add_option("rig", args->rig, "rig.json")->required();
+  command->add_option("--free", args->free, "clip of a swing without a bar, for the friction")
+      ->expected(1)
+      ->take_all();
+  command->add_option("--write", args->write, "write the rig, friction included, as JSON");
+  command->footer("Example:\n  swingloss rig rig.json --free clips/free1.mp4 --write rig.json");
+  command->callback([args, &session] { session.end = rig(*args, session); });
+}
+
+}  // namespace swingloss

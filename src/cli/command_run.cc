@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "cli/commands.h"
+#include "cli/progress.h"
+#include "cli/say_series.h"
+#include "report/write_report.h"
+#include "series/run_series.h"
+
+#include <iostream>
+#include <memory>
+
+#include <CLI/CLI.hpp>
+
+namespace swingloss {
+namespace {
+
+struct RunArgs {
+  std::string series;
+  RunOptions options;
+};
+
+ReportFiles report_on(const SeriesResult& result, const SeriesPlan& plan) {
+  ReportOptions options;
+  options.strip_of = [&](const BarResult& bar) {
+    return strip_frames(*bar.swing, path_in_series(plan.folder, bar.specimen.clip, "clips"));
+  };
+  return write_report(result, results_folder(plan), options);
+}
+
+ExitCode run(RunArgs args, const Session& session) {
+  args.options.jobs = session.jobs;
+  args.options.progress = terminal_progress(session.quiet, "measured");
+  const SeriesPlan plan = read_series(args.series);
+  const SeriesResult result = run_series(plan, args.options);
+  const ReportFiles files = report_on(result, plan);
+  if (session.quiet) {
+    std::cerr << problems_of(result);
+  } else {
+    std::cout << account_of(result) << "\nReport: " << files.page << "\n";
+  }
+  return result.complete() ? ExitCode::Done : ExitCode::SomeRefused;
+}
+
+}  // namespace
+
+void add_run_command(CLI::App& app, Session& session) {
+  const auto args = std::make_shared<RunArgs>();
+  CLI::App* command = app.add_subcommand("run", "Measure and rank the bars of a series folder");
+  command->add_option("series", args->series, "folder with series.json and specimens.csv")
+      ->required();
+  command->add_flag(
+      "--fresh", args->options.fresh, "measure again what is stored and unchanged");
+  command->footer("Example:\n  swingloss run my-series");
+  command->callback([args, &session] { session.end = run(*args, session); });
+}
+
+}  // namespace swingloss

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/text_file.h"
+
+#include "core/input_error.h"
+
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <system_error>
+
+namespace swingloss {
+
+namespace fs = std::filesystem;
+
+std::string read_file(const std::string& path) {
+  std::error_code error;
+  if (!fs::exists(path, error)) {
+    throw InputError({path,
+                      "",
+                      "no such file",
+                      "a file that can be read",
+                      "Check the spelling and the folder it is looked for in."});
+  }
+  if (fs::is_directory(path, error)) {
+    throw InputError({path, "", "a folder", "a file", "Name the file inside it."});
+  }
+  std::ifstream in(path, std::ios::binary);
+  std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+  if (!in.is_open() || in.bad()) {
+    throw InputError({path,
+                      "",
+                      "a file that cannot be read",
+                      "a file that can be read",
+                      "Check the permissions of the file."});
+  }
+  return bytes;
+}
+
+void write_file(const std::string& path, std::string_view bytes) {
+  const fs::path target(path);
+  fs::path part(target);
+  part += ".part";
+  std::error_code error;
+  if (target.has_parent_path()) fs::create_directories(target.parent_path(), error);
+  std::ofstream out(part, std::ios::binary | std::ios::trunc);
+  out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+  out.close();
+  if (out) fs::rename(part, target, error);
+  if (!out || error) {
+    std::error_code ignored;
+    fs::remove(part, ignored);
+    throw InputError({path,
+                      "",
+                      "a place that cannot be written",
+                      "a file that can be written",
+                      "Check the folder, its permissions and the free space."});
+  }
+}
+
+}  // namespace swingloss

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file text_file.h
+/// A file's bytes, read whole and written whole.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace swingloss {
+
+/// All bytes of a file.
+/// \throws InputError there is no such file, it is a folder, or it cannot be read
+[[nodiscard]] std::string read_file(const std::string& path);
+
+/// Writes beside `path` first and renames at the end, so that a reader finds the old bytes or
+/// all of the new ones and nothing in between, also after a crash of the program. Missing
+/// folders on the way are made.
+/// \throws InputError the place cannot be written
+void write_file(const std::string& path, std::string_view bytes);
+
+}  // namespace swingloss

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "imaging/still.h"
+
+#include "core/expects.h"
+#include "core/input_error.h"
+#include "imaging/frame_pixels.h"
+#include "imaging/stored_picture.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <fstream>
+#include <vector>
+
+extern "C" {
+#include <libavutil/frame.h>
+}
+
+#include <opencv2/imgcodecs.hpp>
+
+namespace swingloss {
+namespace {
+
+namespace fs = std::filesystem;
+
+void require_file(const std::string& path) {
+  const char* wanted = "a photograph (JPEG, PNG, TIFF, BMP or WebP)";
+  std::error_code error;
+  const fs::file_status status = fs::status(fs::path(path), error);
+  if (!fs::exists(status)) {
+    throw InputError({path, "", "no such file", wanted, "Check the path and the name."});
+  }
+  if (!fs::is_regular_file(status)) {
+    throw InputError({path, "", "a folder or device", wanted, "Give the picture itself."});
+  }
+  if (fs::file_size(fs::path(path), error) == 0) {
+    throw InputError({path, "", "an empty file (0 bytes)", wanted, "Copy it again."});
+  }
+}
+
+/// Removes what is left of a file that could not be finished.
+struct PartFile {
+  fs::path path;
+  ~PartFile() {
+    std::error_code ignored;
+    fs::remove(path, ignored);
+  }
+};
+
+}  // namespace
+
+Still read_still(const std::string& path) {
+  require_file(path);
+  const Result<StoredPicture> stored = decode_picture(path, file_bytes(path));
+  if (!stored.ok()) {
+    const Failure& failure = stored.failure();
+    throw InputError({path,
+                      "",
+                      failure.cause,
+                      "a whole photograph (JPEG, PNG, TIFF, BMP or WebP)",
+                      failure.advice});
+  }
+  const StoredPicture& picture = stored.value();
+  Still still;
+  still.bgr = turned(FramePixels().bgr(*picture.frame), picture.turn);
+  still.format = picture.format;
+  still.rotation_deg = picture.turn.rotation_deg();
+  still.mirrored = picture.turn.mirrored();
+  return still;
+}
+
+void write_png(const std::string& path, const cv::Mat& image) {
+  expects(!image.empty() && image.depth() == CV_8U && image.channels() != 2,
+          "write_png: wants 8-bit pictures of 1, 3 or 4 channels");
+  std::vector<std::uint8_t> bytes;
+  expects(cv::imencode(".png", image, bytes), "write_png: the encoder failed");
+  const PartFile part{path + ".part"};
+  {
+    std::ofstream file(part.path, std::ios::binary);
+    // The stream writes char; the bytes are the same.
+    file.write(reinterpret_cast<const char*>(bytes.data()),
+               static_cast<std::streamsize>(bytes.size()));
+    file.close();
+    if (!file) {
+      throw InputError({path,
+                        "",
+                        "a place that cannot be written",
+                        "a writable folder",
+                        "Check that the folder exists, may be written and has room."});
+    }
+  }
+  std::error_code error;
+  fs::rename(part.path, fs::path(path), error);
+  if (error) {
+    throw InputError({path,
+                      "",
+                      "a file that cannot be replaced (" + error.message() + ")",
+                      "a place to write to",
+                      "Close what has the file open."});
+  }
+}
+
+}  // namespace swingloss

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/canvas.h"
+
+#include "core/number_text.h"
+#include "report/escape.h"
+
+namespace swingloss {
+namespace {
+
+/// pngcairo counts type in points of 1/96 inch pixels: 4 px are 3 pt.
+double points_of(double px) { return 0.75 * px; }
+
+std::string font_of(const Canvas& canvas, double size_in_fonts, bool bold) {
+  const std::string weight = bold ? ":Bold" : "";
+  const double px = canvas.font_px * size_in_fonts;
+  if (canvas.kind == CanvasKind::Png)
+    return "\"Sans" + weight + "," + fixed_text(points_of(px), 1) + "\"";
+  return "\"sans-serif" + weight + "," + fixed_text(px, 1) + "\"";
+}
+
+}  // namespace
+
+Canvas video_canvas() { return {CanvasKind::Png, 1920, 1080, 30.0, false}; }
+
+std::string script_colour(const Swatch& swatch) {
+  return std::string("rgb \"") + swatch.light + "\"";
+}
+
+std::string script_point_size(const Canvas& canvas, double times) {
+  const double unit_px = canvas.kind == CanvasKind::Png ? 17.0 : 24.0;
+  return fixed_text(times * canvas.font_px / unit_px, 3);
+}
+
+std::string script_head(const Canvas& canvas) {
+  const std::string terminal = canvas.kind == CanvasKind::Png ? "pngcairo" : "svg";
+  const std::string ground = canvas.kind == CanvasKind::SvgInline
+                                 ? std::string()
+                                 : std::string(" background ") + script_colour(kPaper);
+  return "set encoding utf8\nset terminal " + terminal + " size " +
+         std::to_string(canvas.width_px) + "," + std::to_string(canvas.height_px) +
+         " noenhanced font " + font_of(canvas, 1.0, false) + ground +
+         "\nunset key\nunset title\nset border 0\nset samples 2\nset minussign\nset format "
+         "\"%g\"\n";
+}
+
+std::string script_label(const Canvas& canvas,
+                         const std::string& text,
+                         const TextPlace& place,
+                         const TextStyle& style) {
+  return "set label " + gnuplot_string(text) + " at " + place.x + ", " + place.y + " " +
+         place.align + " noenhanced front font " +
+         font_of(canvas, style.size_in_fonts, style.bold) + " textcolor " +
+         script_colour(style.colour) + "\n";
+}
+
+std::string script_texts(const Canvas& canvas, const ChartTexts& texts) {
+  if (canvas.kind == CanvasKind::SvgInline) return {};
+  const double line = canvas.font_px / canvas.height_px;
+  const auto at = [](double y) {
+    return TextPlace{"screen 0.025", "screen " + fixed_text(y, 5), "left"};
+  };
+  const TextStyle heading{1.35, true, kInk};
+  const TextStyle footnote{0.7, false, kMuted};
+  return script_label(canvas, shortened(texts.title, 70), at(1.0 - 1.6 * line), heading) +
+         script_label(canvas, shortened(texts.subtitle, 110), at(1.0 - 3.0 * line), kSmall) +
+         script_label(canvas, shortened(texts.footnote, 150), at(line), footnote);
+}
+
+std::string script_data(const std::string& name, const std::vector<std::vector<double>>& rows) {
+  std::string block = "$" + name + " << END\n";
+  for (const std::vector<double>& row : rows) {
+    for (std::size_t i = 0; i < row.size(); ++i)
+      block += (i == 0 ? "" : " ") + number_text(row[i]);
+    block += "\n";
+  }
+  return block + "END\n";
+}
+
+}  // namespace swingloss

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file page.h
+/// The report as one HTML file that needs nothing beside it.
+#pragma once
+
+#include "report/plate.h"
+#include "series/series_result.h"
+
+#include <string>
+#include <vector>
+
+namespace swingloss {
+
+/// Drawn things of one bar; all may be empty.
+struct BarPictures {
+  std::string angle_chart;  ///< <svg> for pages (report/inline_svg.h)
+  std::vector<PlatePanel> strip;
+  std::string strip_fault;  ///< why there is no strip though there is a clip
+};
+
+/// Drawn things of the page.
+struct PagePictures {
+  std::string ranking_wide, ranking_narrow;  ///< <svg> for pages; empty without a ranking
+  std::string effects;                       ///< <svg> for pages; empty without effects
+  std::vector<BarPictures> bars;             ///< one a bar of the series
+};
+
+/// Verdict first; then groups, comparisons, effects, budget, every bar, bars that could not be
+/// measured, rigs, method, cautions. Makes no request: a content security policy in the page
+/// forbids it. \param pictures  with as many bars as the series
+[[nodiscard]] std::string report_page(const SeriesResult& series, const PagePictures& pictures);
+
+}  // namespace swingloss

@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/escape.h"
+#include "report/html.h"
+#include "report/material_colours.h"
+#include "report/page_sections.h"
+#include "report/words.h"
+
+namespace swingloss {
+namespace {
+
+const std::string kNone = "–";
+
+std::string counted_words(const GroupSummary& group) {
+  std::string words = std::to_string(group.n_exact);
+  const auto add = [&](int count, const char* what) {
+    if (count > 0) words += ", " + std::to_string(count) + what;
+  };
+  add(group.n_above, " above");
+  add(group.n_below, " below");
+  add(group.n_apart, " apart");
+  add(group.n_left_out, " left out");
+  add(group.n_no_value, " no value");
+  return words;
+}
+
+HtmlRow group_row(const SeriesResult& series, const GroupSummary& group) {
+  const int decimals = decimals_of(*series.ranking);
+  const std::string mean = html_text(mean_or_bound_words(group, decimals));
+  return {{colour_dot(series, group.material) + html_name(group.name),
+           group.mean || group.bound ? "<strong>" + mean + "</strong>" : mean,
+           interval_words(group.interval, decimals),
+           interval_words(group.interval_with_shared, decimals),
+           html_text(group.letters),
+           group.p_best ? html_text(percent_words(*group.p_best)) : kNone,
+           counted_words(group),
+           group.s ? fixed_words(*group.s, decimals_for(*group.s)) : kNone,
+           group.cv ? fixed_words(100.0 * *group.cv, 1) + " %" : kNone,
+           letter_of(group.main_break_type)}};
+}
+
+/// How sure each place is. Left out where it would say nothing (one group) or not fit.
+std::string places_table(const SeriesResult& series) {
+  const std::vector<GroupSummary>& groups = series.ranking->groups;
+  if (groups.size() < 2 || groups.size() > 10) return {};
+  std::vector<HtmlColumn> columns = {{"Group", false}};
+  for (std::size_t place = 1; place <= groups.size(); ++place) {
+    columns.push_back({"Place " + std::to_string(place), true});
+  }
+  std::vector<HtmlRow> rows;
+  for (const GroupSummary& group : groups) {
+    if (group.rank_probability.size() != groups.size()) continue;  // no value, no place
+    HtmlRow row{{colour_dot(series, group.material) + html_name(group.name)}};
+    for (const double chance : group.rank_probability) {
+      row.cells.push_back(chance > 0.0 ? html_text(percent_words(chance)) : kNone);
+    }
+    rows.push_back(row);
+  }
+  return rows.empty() ? std::string() : html_table("Probability of each place", columns, rows);
+}
+
+/// Break types that the standards keep apart, where a group has several.
+std::string break_classes_table(const SeriesResult& series) {
+  std::vector<HtmlRow> rows;
+  for (const GroupSummary& group : series.ranking->groups) {
+    if (group.break_classes.size() < 2) continue;
+    for (const BreakClass& part : group.break_classes) {
+      const int decimals = decimals_of(*series.ranking);
+      rows.push_back({{html_name(group.name),
+                       html_text(part.name),
+                       std::to_string(part.bars.size()),
+                       part.mean ? fixed_words(*part.mean, decimals) : kNone,
+                       interval_words(part.interval, decimals),
+                       part.in_group_mean ? "yes" : "no"}});
+    }
+  }
+  if (rows.empty()) return {};
+  return html_table("Groups with several kinds of break, apart",
+                    {{"Group", false},
+                     {"Break", false},
+                     {"Bars", true},
+                     {"Mean", true},
+                     {"Interval", true},
+                     {"In the group’s mean", false}},
+                    rows);
+}
+
+Remarks ranking_remarks(const Ranking& ranking) {
+  Remarks remarks = ranking.remarks;
+  for (const GroupSummary& group : ranking.groups) {
+    for (Remark remark : group.remarks) {
+      remark.text = group.name + ": " + remark.text;
+      remarks.push_back(remark);
+    }
+  }
+  return remarks;
+}
+
+constexpr const char* kLegend =
+    "<p class=\"muted\">The interval is that of the mean, from the scatter between bars; “with "
+    "shared” joins what touches every bar of "
+    "a group alike (rig, camera set-up) and cancels to a great part when groups of one rig are "
+    "compared. s is the standard deviation "
+    "between bars, CV the same as a share of the mean. P(best) is the probability of being the "
+    "toughest of all. Groups that share a letter "
+    "are not resolved. Break, by the letters of ISO 179-1: C complete, H hinge, P partial, N "
+    "none.</p>\n";
+
+std::string budget_list(const GroupSummary& group, const std::string& unit) {
+  const double largest = group.budget.front().u;
+  std::vector<SourceLine> lines;
+  for (const BudgetPart& part : group.budget) {
+    const double share = largest > 0.0 ? part.u / largest : 0.0;
+    lines.push_back(
+        {part.source, part.kind == BudgetKind::Shared, share, rounded_words(part.u, 2, unit)});
+  }
+  return "<h3>" + html_name(group.name) + "</h3>\n" + source_lines(lines);
+}
+
+}  // namespace
+
+std::string colour_dot(const SeriesResult& series, const std::string& material) {
+  const auto colours = material_colours(series);
+  const auto colour = colours.find(material);
+  if (colour == colours.end()) return {};
+  return "<span class=\"dot\" aria-hidden=\"true\" style=\"background:" +
+         variable_of(colour->second) + "\"></span>";
+}
+
+std::string groups_section(const SeriesResult& series) {
+  if (!series.ranking) return {};
+  const Ranking& ranking = *series.ranking;
+  const std::string unit = unit_of(ranking.quantity);
+  std::vector<HtmlRow> rows;
+  for (const GroupSummary& group : ranking.groups) rows.push_back(group_row(series, group));
+  const std::vector<HtmlColumn> columns = {
+      {"Group", false},
+      {"Mean, " + unit, true},
+      {percent_words(series.ranking_options.confidence) + " interval", true},
+      {"with shared", true},
+      {"Letters", false},
+      {"P(best)", true},
+      {"Bars", true},
+      {"s", true},
+      {"CV", true},
+      {"Break", false}};
+  return html_section(
+      "groups",
+      "Groups",
+      html_table(
+          title_of(ranking.quantity) + " in " + unit + ", toughest first", columns, rows) +
+          kLegend + places_table(series) + break_classes_table(series) +
+          html_remarks(ranking_remarks(ranking)));
+}
+
+std::string budget_section(const SeriesResult& series) {
+  if (!series.ranking) return {};
+  std::string html;
+  for (const GroupSummary& group : series.ranking->groups) {
+    if (!group.budget.empty()) html += budget_list(group, unit_of(series.ranking->quantity));
+  }
+  if (html.empty()) return {};
+  return html_section(
+      "budget",
+      "Where the doubt of each mean comes from",
+      "<p>Parts of the standard uncertainty of each mean, largest first. Scatter and what "
+      "belongs to one bar shrink with more "
+      "bars; shared parts do not: only a better rig or camera set-up helps there.</p>\n" +
+          html);
+}
+
+}  // namespace swingloss

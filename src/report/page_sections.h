@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file page_sections.h
+/// The parts of the report page, in their order. Each gives HTML; empty: nothing to say.
+#pragma once
+
+#include "report/page.h"
+
+#include <string>
+
+namespace swingloss {
+
+[[nodiscard]] std::string verdict_section(const SeriesResult& series,
+                                          const PagePictures& pictures);
+[[nodiscard]] std::string groups_section(const SeriesResult& series);
+[[nodiscard]] std::string comparisons_section(const SeriesResult& series);
+[[nodiscard]] std::string effects_section(const SeriesResult& series,
+                                          const PagePictures& pictures);
+[[nodiscard]] std::string budget_section(const SeriesResult& series);
+[[nodiscard]] std::string bars_section(const SeriesResult& series,
+                                       const PagePictures& pictures);
+[[nodiscard]] std::string unmeasured_section(const SeriesResult& series,
+                                             const PagePictures& pictures);
+[[nodiscard]] std::string rigs_section(const SeriesResult& series);
+[[nodiscard]] std::string method_section(const SeriesResult& series);
+[[nodiscard]] std::string cautions_section(const SeriesResult& series);
+
+/// A dot in the colour that the material has on the charts.
+[[nodiscard]] std::string colour_dot(const SeriesResult& series, const std::string& material);
+
+/// A verdict as a word with its own shape: filled, outlined, dashed.
+[[nodiscard]] std::string verdict_word(Verdict verdict);
+
+/// "bar-7": the anchor of the bar with this index.
+[[nodiscard]] std::string bar_anchor(std::size_t index);
+
+/// The two arms and the height between them: what the swing did, in one small picture. Empty
+/// where release or rise is not known.
+[[nodiscard]] std::string swing_dial(const SwingMeasurement& swing);
+
+/// Angles, energies and checks of one bar, as a table.
+[[nodiscard]] std::string energy_ledger(const BarResult& bar);
+
+/// One line of a list of sources: name, how much of the largest, and the amount.
+struct SourceLine {
+  std::string name;  ///< text
+  bool is_shared = false;
+  double share = 0.0;  ///< of the largest, 0 to 1
+  std::string amount;  ///< text
+};
+[[nodiscard]] std::string source_lines(const std::vector<SourceLine>& lines);
+
+/// Where the doubt of a value comes from: every source, largest first. Empty without any.
+[[nodiscard]] std::string source_list(const Uncertain& value, const std::string& unit);
+
+}  // namespace swingloss

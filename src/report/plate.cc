@@ -1,0 +1,184 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/plate.h"
+
+#include "core/angle.h"
+#include "core/expects.h"
+#include "core/number_text.h"
+#include "report/words.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+constexpr int kPlateWidth_px = 1920;
+constexpr int kPanelWidth_px = 512;  ///< of the pictures for pages
+constexpr int kCaption_px = 64;
+constexpr int kFractionBits = 4;  ///< of OpenCV's subpixel drawing
+
+const cv::Scalar kArm(60, 190, 255);  // blue, green, red
+const cv::Scalar kRim(20, 20, 20);
+const cv::Scalar kPaperColour(248, 251, 252);
+const cv::Scalar kInkColour(43, 33, 23);
+
+/// The arm's angle that is drawn: fitted, else measured.
+std::optional<double> shown_rad(const StripFrame& frame) {
+  return frame.fitted_rad ? frame.fitted_rad : frame.measured_rad;
+}
+
+cv::Rect about_axle(const std::vector<StripFrame>& frames) {
+  const cv::Rect whole(0, 0, frames.front().frame.bgr.cols, frames.front().frame.bgr.rows);
+  double reach_px = 0.0;
+  for (const StripFrame& frame : frames) {
+    if (frame.arm_end_px) {
+      reach_px = std::max(reach_px, (*frame.arm_end_px - frame.axle_px).norm());
+    }
+  }
+  const int half = static_cast<int>(std::ceil(1.2 * reach_px));
+  const Eigen::Vector2d centre = frames.front().axle_px;
+  const cv::Rect square(static_cast<int>(std::lround(centre.x())) - half,
+                        static_cast<int>(std::lround(centre.y())) - half,
+                        2 * half + 1,
+                        2 * half + 1);
+  const cv::Rect part = square & whole;
+  return reach_px > 10.0 && part.width > 40 && part.height > 40 ? part : whole;
+}
+
+/// Draws in the pixels of an enlarged or reduced cut-out.
+class Pen {
+ public:
+  Pen(cv::Mat& panel, const cv::Rect& part)
+      : panel_(panel), part_(part), scale_(static_cast<double>(panel.cols) / part.width) {}
+
+  void arm(const Eigen::Vector2d& axle_px, const Eigen::Vector2d& end_px) {
+    const cv::Point from = at(axle_px);
+    const cv::Point to = at(end_px);
+    const int thin = std::max(1, panel_.cols / 320);
+    for (const auto& [colour, width] : {std::pair(kRim, 3 * thin), std::pair(kArm, thin)}) {
+      cv::line(panel_, from, to, colour, width, cv::LINE_AA, kFractionBits);
+      ring(from, 7 * thin, colour, width);
+      ring(to, 10 * thin, colour, width);
+    }
+  }
+
+ private:
+  void ring(const cv::Point& centre, int radius_px, const cv::Scalar& colour, int width_px) {
+    cv::circle(panel_,
+               centre,
+               radius_px << kFractionBits,
+               colour,
+               width_px,
+               cv::LINE_AA,
+               kFractionBits);
+  }
+  /// Pixel centres have whole coordinates in both pictures.
+  [[nodiscard]] cv::Point at(const Eigen::Vector2d& px) const {
+    const double unit = 1 << kFractionBits;
+    const auto place = [&](double x, int start) {
+      return static_cast<int>(std::lround(unit * ((x - start + 0.5) * scale_ - 0.5)));
+    };
+    return {place(px.x(), part_.x), place(px.y(), part_.y)};
+  }
+
+  cv::Mat& panel_;
+  cv::Rect part_;
+  double scale_;
+};
+
+cv::Mat draw_panel(const StripFrame& frame, const cv::Rect& part, int width_px) {
+  expects(frame.frame.bgr.type() == CV_8UC3, "a strip frame without colour");
+  const double scale = static_cast<double>(width_px) / part.width;
+  const cv::Size size(width_px,
+                      std::max(1, static_cast<int>(std::lround(scale * part.height))));
+  cv::Mat panel;
+  cv::resize(frame.frame.bgr(part),
+             panel,
+             size,
+             0.0,
+             0.0,
+             scale < 1.0 ? cv::INTER_AREA : cv::INTER_CUBIC);
+  if (frame.arm_end_px) Pen(panel, part).arm(frame.axle_px, *frame.arm_end_px);
+  return panel;
+}
+
+std::string encoded(const cv::Mat& picture,
+                    const char* ending,
+                    const std::vector<int>& settings) {
+  std::vector<unsigned char> bytes;
+  cv::imencode(ending, picture, bytes, settings);
+  return {bytes.begin(), bytes.end()};
+}
+
+std::string description_of(const StripFrame& frame) {
+  std::string words = "picture at " + fixed_text(frame.frame.t_s, 3) + " s";
+  if (const auto angle_rad = shown_rad(frame)) {
+    words += frame.fitted_rad ? ", fitted arm at " : ", measured arm at ";
+    words += fixed_words(*angle_rad * 180.0 / kPi, 1) + "°";
+  }
+  return words;
+}
+
+/// The drawing font has ASCII only: the degree sign is a small circle.
+void write_caption(cv::Mat& plate, const StripFrame& frame, int left_px) {
+  const int base_px = plate.rows - 22;
+  constexpr int kFont = cv::FONT_HERSHEY_DUPLEX;
+  std::string words = frame.event + "   " + fixed_text(frame.frame.t_s, 3) + " s";
+  const auto angle_rad = shown_rad(frame);
+  if (angle_rad) words += "   " + fixed_text(*angle_rad * 180.0 / kPi, 1);
+  const cv::Point start(left_px + 18, base_px);
+  cv::putText(plate, words, start, kFont, 0.9, kInkColour, 1, cv::LINE_AA);
+  int baseline = 0;
+  const int width_px = cv::getTextSize(words, kFont, 0.9, 1, &baseline).width;
+  if (angle_rad) {
+    cv::circle(plate, {start.x + width_px + 8, base_px - 16}, 4, kInkColour, 1, cv::LINE_AA);
+  }
+}
+
+void write_stamp(cv::Mat& plate, const std::string& stamp) {
+  if (stamp.empty()) return;
+  for (const auto& [colour, width] : {std::pair(kRim, 5), std::pair(kPaperColour, 1)}) {
+    cv::putText(
+        plate, stamp, {18, 38}, cv::FONT_HERSHEY_DUPLEX, 0.9, colour, width, cv::LINE_AA);
+  }
+}
+
+std::string draw_png(const std::vector<StripFrame>& frames,
+                     const cv::Rect& part,
+                     const std::string& stamp) {
+  const int count = static_cast<int>(frames.size());
+  const int width_px = kPlateWidth_px / count;
+  const cv::Mat first = draw_panel(frames.front(), part, width_px);
+  cv::Mat plate(first.rows + kCaption_px, kPlateWidth_px, CV_8UC3, kPaperColour);
+  for (int i = 0; i < count; ++i) {
+    const StripFrame& frame = frames[static_cast<std::size_t>(i)];
+    draw_panel(frame, part, width_px)
+        .copyTo(plate(cv::Rect(i * width_px, 0, width_px, first.rows)));
+    write_caption(plate, frame, i * width_px);
+  }
+  write_stamp(plate, stamp);
+  return encoded(plate, ".png", {cv::IMWRITE_PNG_COMPRESSION, 6});
+}
+
+}  // namespace
+
+Plate draw_plate(const std::vector<StripFrame>& frames, const PlateOptions& options) {
+  Plate plate;
+  if (frames.empty()) return plate;
+  const cv::Rect part = about_axle(frames);
+  for (const StripFrame& frame : frames) {
+    const cv::Mat panel = draw_panel(frame, part, kPanelWidth_px);
+    plate.panels.push_back({frame.event,
+                            description_of(frame),
+                            encoded(panel, ".jpg", {cv::IMWRITE_JPEG_QUALITY, 80}),
+                            panel.cols,
+                            panel.rows});
+  }
+  plate.png = draw_png(frames, part, options.stamp);
+  return plate;
+}
+
+}  // namespace swingloss

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/ranking_chart.h"
+
+#include "core/expects.h"
+#include "core/number_text.h"
+#include "report/material_colours.h"
+#include "report/ranking_layout.h"
+#include "report/words.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+namespace swingloss {
+namespace {
+
+std::string first(double value) { return "first " + number_text(value); }
+
+/// Band of the interval and stroke of the mean.
+std::string mean_and_interval(const GroupSummary& group,
+                              double y,
+                              const RankingLayout& layout,
+                              const Swatch& colour) {
+  std::string script;
+  const double low_y = y - layout.shift - layout.band;
+  const double high_y = y - layout.shift + layout.band;
+  const Interval& interval = group.interval;
+  if (interval.low || interval.high) {
+    const double from = interval.low.value_or(layout.x_min);
+    const double to = interval.high.value_or(layout.x_max);
+    script += "set object rectangle from " + first(from) + ", " + first(low_y) + " to " +
+              first(to) + ", " + first(high_y) + " back fillcolor " + script_colour(colour) +
+              " fillstyle solid 0.16 noborder\n";
+  }
+  if (group.mean) {
+    script += "set arrow from " + first(*group.mean) + ", " + first(low_y) + " to " +
+              first(*group.mean) + ", " + first(high_y) +
+              " nohead front linewidth 3 linecolor " + script_colour(colour) + "\n";
+  }
+  return script;
+}
+
+/// Height of the k-th point of a row off the row's middle, in rows: neighbours in the list
+/// never share a height.
+double spread(std::size_t k) {
+  constexpr std::array<double, 5> kSteps = {0.0, 0.09, -0.09, 0.17, -0.17};
+  return kSteps[k % kSteps.size()];
+}
+
+/// Points of one row by the way they are drawn.
+struct RowPoints {
+  std::vector<std::vector<double>> exact, above, below, left_out;
+};
+
+RowPoints points_of(const SeriesResult& series,
+                    const GroupSummary& group,
+                    double y,
+                    const RankingLayout& layout) {
+  RowPoints points;
+  std::size_t drawn = 0;
+  for (const std::size_t index : group.bars) {
+    const Bar& bar = series.bars.at(index).bar;
+    const auto& value = quantity_of(bar, series.ranking->quantity);
+    if (!value) continue;
+    const double height = y - layout.shift + spread(drawn++) * layout.band / 0.30;
+    std::vector<double> point = {value->value(), height};
+    const double reach = 0.045 * layout.x_max;
+    if (bar.left_out) {
+      points.left_out.push_back(point);
+    } else if (bar.limit == Limit::None) {
+      points.exact.push_back(point);
+    } else {
+      point.push_back(bar.limit == Limit::Above ? reach : -reach);
+      (bar.limit == Limit::Above ? points.above : points.below).push_back(point);
+    }
+  }
+  return points;
+}
+
+/// The plot commands for the data blocks of all rows.
+class PlotList {
+ public:
+  void add(const std::string& command) { commands_.push_back(command); }
+  [[nodiscard]] std::string text() const {
+    std::string script = "plot NaN notitle";
+    for (const std::string& command : commands_) script += ", \\\n  " + command;
+    return script + "\n";
+  }
+
+ private:
+  std::vector<std::string> commands_;
+};
+
+std::string draw_points(const RowPoints& points,
+                        const std::string& row,
+                        const Swatch& colour,
+                        PlotList& plots,
+                        const Canvas& canvas) {
+  const std::string size = " pointsize " + script_point_size(canvas, 1.0);
+  const std::string paint = " linewidth 2 linecolor " + script_colour(colour) + " notitle";
+  std::string data;
+  const auto draw =
+      [&](const char* kind, const auto& rows, const std::vector<std::string>& styles) {
+        if (rows.empty()) return;
+        const std::string name = kind + row;
+        data += script_data(name, rows);
+        for (const std::string& style : styles) plots.add("$" + name + style + paint);
+      };
+  const std::string arrow = " using 1:2:3:(0) with vectors head size screen 0.008,24 nofilled";
+  const std::string open = " using 1:2 with points pointtype 6" + size;
+  draw("exact", points.exact, {" using 1:2 with points pointtype 7" + size});
+  draw("out", points.left_out, {" using 1:2 with points pointtype 2" + size});
+  draw("above", points.above, {arrow, open});
+  draw("below", points.below, {arrow, open});
+  return data;
+}
+
+ChartTexts texts_of(const SeriesResult& series) {
+  ChartTexts texts;
+  texts.title = series.title;
+  texts.subtitle =
+      "Toughest on top. Stroke: mean. Band: interval of the mean. Groups that share a letter "
+      "are not resolved.";
+  texts.footnote =
+      "Point: a bar. Open point with arrow: beyond what could be measured. Cross: left out. "
+      "Not an accredited test.";
+  if (series.rendered_or_invented)
+    texts.footnote = "DEMONSTRATION, invented data. " + texts.footnote;
+  return texts;
+}
+
+}  // namespace
+
+Canvas ranking_page_canvas(std::size_t groups, bool narrow) {
+  const auto rows = static_cast<int>(groups);
+  if (narrow) return {CanvasKind::SvgInline, 390, 26 + 74 * rows + 72, 15.0, true};
+  return {CanvasKind::SvgInline, 1040, 28 + 66 * rows + 80, 17.0, false};
+}
+
+std::string ranking_chart_script(const SeriesResult& series, const Canvas& canvas) {
+  expects(series.ranking && !series.ranking->groups.empty(), "ranking chart without a ranking");
+  const RankingLayout layout = lay_out_ranking(series, canvas);
+  const std::map<std::string, Swatch> colours = material_colours(series);
+  std::string script = script_head(canvas) + script_texts(canvas, texts_of(series)) +
+                       ranking_axes(series, layout) + ranking_column_heads(layout);
+  PlotList plots;
+  double y = 0.0;
+  for (std::size_t row = 0; row < series.ranking->groups.size(); ++row, y -= 1.0) {
+    const GroupSummary& group = series.ranking->groups[row];
+    const auto known = colours.find(group.material);
+    const Swatch colour = known == colours.end() ? kAccent : known->second;
+    script += ranking_row_texts(group, y, layout) + mean_and_interval(group, y, layout, colour);
+    script += draw_points(
+        points_of(series, group, y, layout), std::to_string(row), colour, plots, canvas);
+  }
+  return script + plots.text();
+}
+
+}  // namespace swingloss

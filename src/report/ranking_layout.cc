@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/ranking_layout.h"
+
+#include "core/number_text.h"
+#include "report/escape.h"
+#include "report/words.h"
+
+#include <algorithm>
+
+namespace swingloss {
+namespace {
+
+/// Names and letters stand this far from the canvas's sides, in screens.
+constexpr double kEdge = 0.025;
+
+std::string screen(double at) { return "screen " + fixed_text(at, 5); }
+
+std::string first(double value) { return "first " + number_text(value); }
+
+/// Smallest and largest value on the chart; 0 is always on it.
+std::pair<double, double> range_shown(const SeriesResult& series) {
+  const Ranking& ranking = *series.ranking;
+  double smallest = 0.0;
+  double largest = 0.0;
+  const auto include = [&](double value) {
+    smallest = std::min(smallest, value);
+    largest = std::max(largest, value);
+  };
+  for (const BarResult& bar : series.bars) {
+    const auto& value = quantity_of(bar.bar, ranking.quantity);
+    if (value) include(value->value());
+  }
+  for (const GroupSummary& group : ranking.groups) {
+    for (const auto& value : {group.mean, group.interval.low, group.interval.high}) {
+      if (value) include(*value);
+    }
+  }
+  return {smallest, largest > 0.0 ? largest : 1.0};
+}
+
+std::string second_line(const GroupSummary& group) {
+  std::string line = group.condition;
+  if (!group.orientation.empty()) line += (line.empty() ? "" : ", ") + group.orientation;
+  return line;
+}
+
+/// Above the row's points: the names at the left, mean and letters at the right.
+std::string narrow_row_texts(const GroupSummary& group, double y, const RankingLayout& layout) {
+  const std::string condition =
+      second_line(group).empty() ? std::string() : "  " + second_line(group);
+  const std::string letters = group.letters.empty() ? std::string() : "  " + group.letters;
+  const std::string height = first(y + 0.33);
+  return script_label(layout.canvas,
+                      shortened(group.material + condition, 32),
+                      {screen(layout.left), height, "left"},
+                      kStrong) +
+         script_label(layout.canvas,
+                      mean_or_bound_words(group, layout.decimals) + letters,
+                      {screen(layout.right), height, "right"},
+                      kStrong);
+}
+
+}  // namespace
+
+RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& canvas) {
+  RankingLayout layout;
+  layout.canvas = canvas;
+  const double em_x = canvas.font_px / canvas.width_px;
+  const double em_y = canvas.font_px / canvas.height_px;
+  const bool stands_alone = canvas.kind != CanvasKind::SvgInline;
+  layout.left = canvas.narrow ? 0.03 : kEdge + 12.5 * em_x;
+  layout.right = 1.0 - (canvas.narrow ? 0.03 : 10.0 * em_x);
+  layout.top = 1.0 - (stands_alone ? 5.6 : 1.8) * em_y;
+  layout.bottom = (stands_alone ? 5.6 : 4.6) * em_y;
+  layout.means_x = screen(1.0 - kEdge - 4.2 * em_x);
+  layout.heads_y = screen(layout.top + 0.7 * em_y);
+  const auto [smallest, largest] = range_shown(series);
+  layout.x_min = 1.12 * smallest;
+  layout.x_max = 1.12 * largest;
+  layout.decimals = decimals_of(*series.ranking);
+  if (canvas.narrow) {
+    layout.band = 0.20;
+    layout.shift = 0.14;
+  }
+  return layout;
+}
+
+std::string ranking_axes(const SeriesResult& series, const RankingLayout& layout) {
+  const auto rows = static_cast<double>(series.ranking->groups.size());
+  const Quantity quantity = series.ranking->quantity;
+  const auto margin = [](const char* side, double at) {
+    return std::string("set ") + side + "margin at screen " + fixed_text(at, 5) + "\n";
+  };
+  std::string script = margin("l", layout.left) + margin("r", layout.right) +
+                       margin("t", layout.top) + margin("b", layout.bottom);
+  script +=
+      "set xrange [" + number_text(layout.x_min) + ":" + number_text(layout.x_max) + "]\n";
+  script += "set yrange [" + number_text(-rows + 0.5) + ":0.5]\nunset ytics\n";
+  script += "set xtics nomirror scale 0 textcolor " + script_colour(kMuted) + "\n";
+  script +=
+      "set grid xtics back linewidth 1 linetype 1 linecolor " + script_colour(kRule) + "\n";
+  script += "set xlabel " + gnuplot_string(title_of(quantity) + ", " + unit_of(quantity)) +
+            " textcolor " + script_colour(kMuted) + "\n";
+  for (double row = 1.0; row < rows; row += 1.0) {
+    script += "set arrow from screen " + fixed_text(0.0, 1) + ", " + first(0.5 - row) +
+              " to screen 1, " + first(0.5 - row) + " nohead back linewidth 1 linecolor " +
+              script_colour(kRule) + "\n";
+  }
+  return script;
+}
+
+std::string ranking_row_texts(const GroupSummary& group,
+                              double y,
+                              const RankingLayout& layout) {
+  if (layout.canvas.narrow) return narrow_row_texts(group, y, layout);
+  const Canvas& canvas = layout.canvas;
+  const std::string below = second_line(group);
+  const std::string left = screen(kEdge);
+  std::string script = script_label(canvas,
+                                    shortened(group.material, 19),
+                                    {left, first(y + (below.empty() ? 0.0 : 0.13)), "left"},
+                                    kStrong);
+  script += script_label(canvas, shortened(below, 24), {left, first(y - 0.16), "left"}, kSmall);
+  script += script_label(canvas,
+                         mean_or_bound_words(group, layout.decimals),
+                         {layout.means_x, first(y), "right"},
+                         kStrong);
+  script +=
+      script_label(canvas, group.letters, {screen(1.0 - kEdge), first(y), "right"}, kSmall);
+  return script;
+}
+
+std::string ranking_column_heads(const RankingLayout& layout) {
+  if (layout.canvas.narrow) return {};
+  return script_label(
+             layout.canvas, "mean", {layout.means_x, layout.heads_y, "right"}, kSmall) +
+         script_label(
+             layout.canvas, "letters", {screen(1.0 - kEdge), layout.heads_y, "right"}, kSmall);
+}
+
+}  // namespace swingloss

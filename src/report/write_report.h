@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file write_report.h
+/// A series' results as files: tables, charts, plates and the page.
+#pragma once
+
+#include "series/series_result.h"
+#include "series/strip_frames.h"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace swingloss {
+
+struct ReportOptions {
+  /// Gives the pictures of a bar that has a swing; called once a bar, on several threads at
+  /// once. Nothing: the
+  /// report is made without plates.
+  std::function<std::vector<StripFrame>(const BarResult&)> strip_of;
+  std::string gnuplot = "gnuplot";  ///< program that draws the charts
+  int jobs = 0;                     ///< bars drawn at a time; 0 takes the machine's threads
+};
+
+/// What was written, as paths below the results folder, sorted.
+struct ReportFiles {
+  std::string page;                ///< full path of report.html
+  std::vector<std::string> names;  ///< "charts/ranking.svg", "results.csv", ...
+};
+
+/// Writes into `results_folder`: results.csv, results.json, report.html, charts/ranking.svg and
+/// .png, charts/angle-ID.svg and .png for each bar with a track, plates/strip-ID.png for each
+/// bar with pictures. PNG charts are 1920 x 1080. Each file is written whole or not at all;
+/// charts and plates of earlier runs whose bars are gone are removed. Computes nothing: every
+/// number is one of `series`. The same series and pictures give the same bytes.
+///
+/// Pictures that cannot be read (a clip moved away since) leave a remark in the page and stop
+/// nothing.
+/// \throws InputError  gnuplot is missing (nothing was written then), or the folder cannot be
+///                     written
+ReportFiles write_report(const SeriesResult& series,
+                         const std::string& results_folder,
+                         const ReportOptions& options = {});
+
+}  // namespace swingloss

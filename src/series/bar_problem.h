@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file bar_problem.h
+/// Why one bar has no value.
+#pragma once
+
+#include "core/input_error.h"
+#include "core/result.h"
+
+#include <string>
+
+namespace swingloss {
+
+/// Why a bar has no value. It never stops the other bars.
+struct BarProblem {
+  std::string code;  ///< kebab-case
+  std::string text;  ///< file, row, found, wanted, next step: one sentence or two
+};
+
+/// A problem from input that a person can put right; `code` is "unusable-input" or given.
+[[nodiscard]] BarProblem problem_of(const InputError& error,
+                                    std::string code = "unusable-input");
+
+/// A problem from a measurement that was honestly refused: code, cause and advice of `failure`.
+/// \param clip  named first in the text
+[[nodiscard]] BarProblem problem_of(const Failure& failure, const std::string& clip);
+
+}  // namespace swingloss

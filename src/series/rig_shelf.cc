@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "series/rig_shelf.h"
+
+#include "series/fingerprint.h"
+#include "series/free_swing_losses.h"
+#include "series/run_series.h"
+#include "series/store.h"
+
+#include <filesystem>
+
+namespace swingloss {
+namespace {
+
+namespace fs = std::filesystem;
+
+ShelvedRig read_shelved(const std::string& path) {
+  ShelvedRig shelved;
+  try {
+    shelved.rig = read_rig(path);
+    shelved.mark = content_mark(path);
+  } catch (const InputError& error) {
+    shelved.fault = error;
+  }
+  return shelved;
+}
+
+SwingRecord measure_free_swing(const SeriesPlan& plan,
+                               std::size_t k,
+                               const ShelvedRig& shelved,
+                               bool fresh) {
+  const std::string clip = path_in_series(plan.folder, plan.free_swings[k], "clips");
+  const fs::path stored_in =
+      fs::path(results_folder(plan)) / "free-swings" / (std::to_string(k + 1) + ".json");
+  const std::string inputs = inputs_mark(clip, shelved.mark);
+  if (!fresh) {
+    if (auto stored = stored_swing(stored_in.string(), inputs)) return std::move(*stored);
+  }
+  const SwingRecord record = measure_clip(clip, plan.free_swings[k], &shelved.rig->pendulum);
+  return keep_swing(stored_in.string(), inputs, record);
+}
+
+void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, bool fresh) {
+  std::string marks;
+  for (std::size_t k = 0; k < plan.free_swings.size(); ++k) {
+    const std::string& clip = plan.free_swings[k];
+    try {
+      shelved.free_swings.push_back(measure_free_swing(plan, k, shelved, fresh));
+      marks += "; free " + content_mark(path_in_series(plan.folder, clip, "clips"));
+    } catch (const InputError& error) {
+      shelved.remarks.push_back(free_swing_unused(clip, error.what()));
+    }
+  }
+  shelved.mark += marks;
+  FreeSwingLosses losses = losses_of(shelved.free_swings, shelved.rig->pendulum);
+  if (losses.friction) shelved.rig->pendulum.friction = losses.friction;
+  shelved.remarks.insert(shelved.remarks.end(), losses.remarks.begin(), losses.remarks.end());
+}
+
+/// Sources of two rigs must not meet under one name, nor two rigs in the report.
+void set_apart(RigShelf& shelf) {
+  if (shelf.size() < 2) return;
+  std::map<std::string, int> bearers;
+  for (const auto& [file, shelved] : shelf) {
+    if (shelved.rig) ++bearers[shelved.rig->name];
+  }
+  for (auto& [file, shelved] : shelf) {
+    if (!shelved.rig) continue;
+    std::string& name = shelved.rig->name;
+    if (bearers[name] > 1) name += " (" + file + ")";
+    shelved.suffix = "@" + name;
+  }
+}
+
+}  // namespace
+
+std::string rig_file_of(const Specimen& specimen, const SeriesPlan& plan) {
+  return specimen.rig.empty() ? plan.rig : specimen.rig;
+}
+
+RigShelf stock_rigs(const SeriesPlan& plan, const std::vector<SpecimenRow>& rows, bool fresh) {
+  RigShelf shelf;
+  for (const SpecimenRow& row : rows) {
+    if (row.specimen.clip.empty()) continue;
+    const std::string file = rig_file_of(row.specimen, plan);
+    if (shelf.count(file) == 0)
+      shelf[file] = read_shelved((fs::path(plan.folder) / file).string());
+  }
+  set_apart(shelf);
+  const auto home = shelf.find(plan.rig);
+  if (home != shelf.end() && home->second.rig) add_free_swings(home->second, plan, fresh);
+  return shelf;
+}
+
+}  // namespace swingloss

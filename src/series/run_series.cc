@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "series/run_series.h"
+
+#include "series/conclude.h"
+#include "series/measure_clip.h"
+#include "series/parallel.h"
+#include "series/read_specimens.h"
+#include "series/rig_shelf.h"
+#include "series/store.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <mutex>
+
+namespace swingloss {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// What all bars of a run have in common.
+struct Run {
+  const SeriesPlan& plan;
+  const RunOptions& options;
+  const RigShelf& rigs;
+  int jobs_a_bar = 1;
+};
+
+std::string stored_in(const Run& run, const Specimen& specimen) {
+  return (fs::path(results_folder(run.plan)) / "swings" / (specimen.id + ".json")).string();
+}
+
+SwingRecord swing_of(const Run& run, const Specimen& specimen, const ShelvedRig& shelved) {
+  const std::string clip = path_in_series(run.plan.folder, specimen.clip, "clips");
+  const std::string inputs = inputs_mark(clip, shelved.mark);
+  const std::string path = stored_in(run, specimen);
+  if (!run.options.fresh) {
+    if (auto stored = stored_swing(path, inputs)) return std::move(*stored);
+  }
+  MeasureOptions options;
+  options.track.jobs = run.jobs_a_bar;
+  return keep_swing(
+      path, inputs, measure_clip(clip, specimen.clip, &shelved.rig->pendulum, options));
+}
+
+BarResult measure_bar(const Run& run, const SpecimenRow& row) {
+  if (row.problem) return conclude_problem(row.specimen, *row.problem);
+  ConcludeOptions options;
+  options.section_u_mm = run.plan.section_u_mm;
+  if (row.specimen.clip.empty()) return conclude_typed(row.specimen, options);
+  const ShelvedRig& shelved = run.rigs.at(rig_file_of(row.specimen, run.plan));
+  if (shelved.fault)
+    return conclude_problem(row.specimen, problem_of(*shelved.fault, "unusable-rig"));
+  options.rig_name = shelved.rig->name;
+  options.rig_suffix = shelved.suffix;
+  return conclude_filmed(row.specimen, swing_of(run, row.specimen, shelved), options);
+}
+
+/// Whatever goes wrong with one bar stays with that bar.
+BarResult measure_bar_or_say_why(const Run& run, const SpecimenRow& row) {
+  try {
+    return measure_bar(run, row);
+  } catch (const InputError& error) {
+    forget_swing(stored_in(run, row.specimen));
+    return conclude_problem(row.specimen, problem_of(error));
+  } catch (const std::exception& error) {
+    forget_swing(stored_in(run, row.specimen));
+    return conclude_problem(row.specimen,
+                            {"internal-fault",
+                             row.specimen.clip + ": an internal fault (" + error.what() +
+                                 "). Please report it with the clip; the other bars stand."});
+  }
+}
+
+std::vector<BarResult> measure_bars(const Run& run, const std::vector<SpecimenRow>& rows) {
+  std::vector<BarResult> bars(rows.size());
+  std::mutex one_at_a_time;
+  std::size_t done = 0;
+  for_each_index(rows.size(), run.options.jobs, [&](std::size_t i) {
+    bars[i] = measure_bar_or_say_why(run, rows[i]);
+    const std::lock_guard<std::mutex> lock(one_at_a_time);
+    ++done;
+    if (!run.options.progress) return;
+    run.options.progress({done, rows.size(), bars[i].specimen.id, !bars[i].problem});
+  });
+  return bars;
+}
+
+SeriesResult described(const SeriesPlan& plan, const RigShelf& rigs) {
+  SeriesResult result;
+  result.title = plan.title;
+  result.folder = plan.folder;
+  result.geometry_words = geometry_words(plan);
+  result.label = plan.label;
+  result.rendered_or_invented = !plan.label.empty();
+  result.section_u_mm = plan.section_u_mm;
+  result.ranking_options = plan.ranking;
+  for (const auto& [file, shelved] : rigs) {
+    if (shelved.rig) result.rigs.push_back(*shelved.rig);
+    result.remarks.insert(result.remarks.end(), shelved.remarks.begin(), shelved.remarks.end());
+    result.free_swings.insert(
+        result.free_swings.end(), shelved.free_swings.begin(), shelved.free_swings.end());
+  }
+  return result;
+}
+
+/// A rig that cannot be used is one bar's problem only while there are other bars.
+void check_rigs_left_something(const SeriesResult& result, const RigShelf& rigs) {
+  if (result.ranking) return;
+  for (const auto& [file, shelved] : rigs) {
+    if (shelved.fault) throw *shelved.fault;
+  }
+}
+
+/// Threads left over for each bar when there are fewer bars than threads.
+int jobs_for_each_bar(const RunOptions& options, std::size_t bars) {
+  const std::size_t machine = workers_for(options.jobs, std::size_t{1} << 16);
+  return static_cast<int>(std::max<std::size_t>(1, machine / workers_for(options.jobs, bars)));
+}
+
+}  // namespace
+
+SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
+  const std::vector<SpecimenRow> rows =
+      read_specimens((fs::path(plan.folder) / "specimens.csv").string(), plan.folder);
+  const RigShelf rigs = stock_rigs(plan, rows, options.fresh);
+  SeriesResult result = described(plan, rigs);
+  result.bars =
+      measure_bars({plan, options, rigs, jobs_for_each_bar(options, rows.size())}, rows);
+  result.ranking = rank_results(result.bars, plan.ranking);
+  check_rigs_left_something(result, rigs);
+  return result;
+}
+
+std::string results_folder(const SeriesPlan& plan) {
+  return (fs::path(plan.folder) / "results").string();
+}
+
+}  // namespace swingloss

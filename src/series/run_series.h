@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file run_series.h
+/// The whole program: a series folder in, measured bars and their ranking out.
+#pragma once
+
+#include "series/series_plan.h"
+#include "series/series_result.h"
+
+#include <cstddef>
+#include <functional>
+#include <string>
+
+namespace swingloss {
+
+/// One more bar is done.
+struct BarProgress {
+  std::size_t done = 0, count = 0;
+  std::string id;
+  bool measured = false;
+};
+
+struct RunOptions {
+  int jobs = 0;        ///< bars at a time; 0 takes the machine's threads
+  bool fresh = false;  ///< measure again even what is stored and unchanged
+  /// Told after each bar, by one thread at a time; nothing: nobody is told.
+  std::function<void(const BarProgress&)> progress;
+};
+
+/// Measures every bar of a series, and ranks what was measured. One bar's failure is its
+/// BarProblem and never stops the others. Finished swings are stored in FOLDER/results/swings
+/// and used again by a later run while clip, rig and program are the same; nothing is written
+/// anywhere else. The result does not depend on `jobs`, nor on what was stored.
+/// \throws InputError  the folder, series.json's clips or specimens.csv cannot be used; a rig
+///                     file cannot be used and no bar is left that does without it
+[[nodiscard]] SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options = {});
+
+/// FOLDER/results: where everything is written.
+[[nodiscard]] std::string results_folder(const SeriesPlan& plan);
+
+}  // namespace swingloss

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "series/series_plan.h"
+
+#include "core/input_error.h"
+#include "series/json_input.h"
+
+#include <algorithm>
+#include <filesystem>
+
+namespace swingloss {
+namespace {
+
+namespace fs = std::filesystem;
+
+const std::vector<std::string>& known_fields() {
+  static const std::vector<std::string> fields = {"format",
+                                                  "title",
+                                                  "rig",
+                                                  "standard",
+                                                  "geometry",
+                                                  "label",
+                                                  "free_swings",
+                                                  "group_by",
+                                                  "confidence",
+                                                  "quantity",
+                                                  "section_u_mm"};
+  return fields;
+}
+
+void check_folder(const std::string& folder) {
+  if (fs::is_directory(folder)) return;
+  const bool exists = fs::exists(folder);
+  throw InputError({folder,
+                    "",
+                    exists ? "a file" : "no such folder",
+                    "a series folder with series.json and specimens.csv",
+                    exists ? "Name the folder that holds it."
+                           : "Check the spelling, or make one: swingloss new " + folder});
+}
+
+void read_groups(SeriesPlan& plan, const JsonInput& input) {
+  const auto names = input.texts("group_by");
+  if (!names) return;
+  const auto has = [&](const char* name) {
+    return std::find(names->begin(), names->end(), name) != names->end();
+  };
+  for (const std::string& name : *names) {
+    if (name == "material" || name == "condition" || name == "orientation") continue;
+    input.refuse("group_by",
+                 "names out of material, condition, orientation",
+                 "Take the other name out; the material always tells groups apart.");
+  }
+  plan.ranking.by_condition = has("condition");
+  plan.ranking.by_orientation = has("orientation");
+}
+
+void read_quantity(SeriesPlan& plan, const JsonInput& input) {
+  const auto word = input.text("quantity");
+  if (!word) return;
+  if (*word == "strength") {
+    plan.ranking.quantity = Quantity::Strength_kJ_m2;
+  } else if (*word == "energy") {
+    plan.ranking.quantity = Quantity::Energy_J;
+  } else {
+    input.refuse("quantity",
+                 "\"strength\" or \"energy\"",
+                 "Write one of the two, or take the field out: strength where every bar has a "
+                 "section, else energy.");
+  }
+}
+
+void read_free_swings(SeriesPlan& plan, const JsonInput& input) {
+  plan.free_swings = input.texts("free_swings").value_or(plan.free_swings);
+  for (const std::string& clip : plan.free_swings) {
+    if (fs::exists(path_in_series(plan.folder, clip, "clips"))) continue;
+    input.refuse("free_swings",
+                 "clips that are in the folder or its folder clips",
+                 "There is no " + clip + ": check the spelling, or copy the clip there.");
+  }
+}
+
+std::string folder_name(const std::string& folder) {
+  const fs::path path = fs::absolute(folder).lexically_normal();
+  return (path.has_filename() ? path : path.parent_path()).filename().string();
+}
+
+}  // namespace
+
+SeriesPlan read_series(const std::string& folder) {
+  check_folder(folder);
+  const JsonInput input((fs::path(folder) / "series.json").string(), "swingloss/series/1");
+  input.check_fields(known_fields());
+  SeriesPlan plan;
+  plan.folder = folder;
+  plan.title = input.text("title").value_or(folder_name(folder));
+  plan.rig = input.text("rig").value_or(plan.rig);
+  plan.standard = input.text("standard").value_or("");
+  plan.geometry = input.text("geometry").value_or("");
+  plan.label = input.text("label").value_or("");
+  plan.section_u_mm = input.number("section_u_mm", 0.0, 1.0, "a number of mm from 0 to 1")
+                          .value_or(plan.section_u_mm);
+  plan.ranking.confidence =
+      input.number("confidence", 0.5, 0.999, "a number from 0.5 to 0.999, as 0.95")
+          .value_or(plan.ranking.confidence);
+  read_groups(plan, input);
+  read_quantity(plan, input);
+  read_free_swings(plan, input);
+  return plan;
+}
+
+std::string path_in_series(const std::string& folder,
+                           const std::string& name,
+                           const std::string& shelf) {
+  const fs::path direct = fs::path(folder) / name;
+  const fs::path shelved = fs::path(folder) / shelf / name;
+  std::error_code error;
+  return (!fs::exists(direct, error) && fs::exists(shelved, error) ? shelved : direct).string();
+}
+
+std::string geometry_words(const SeriesPlan& plan) {
+  if (plan.standard.empty()) return plan.geometry;
+  return "made like " + plan.standard + (plan.geometry.empty() ? "" : ", " + plan.geometry);
+}
+
+}  // namespace swingloss

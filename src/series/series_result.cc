@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "series/series_result.h"
+
+#include <algorithm>
+
+namespace swingloss {
+
+bool SeriesResult::complete() const {
+  return std::none_of(
+      bars.begin(), bars.end(), [](const BarResult& bar) { return bar.problem.has_value(); });
+}
+
+std::optional<Ranking> rank_results(const std::vector<BarResult>& results,
+                                    const RankingOptions& options) {
+  std::vector<Bar> bars;
+  for (const BarResult& result : results) bars.push_back(result.bar);
+  const bool usable = std::any_of(
+      bars.begin(), bars.end(), [](const Bar& bar) { return bar.energy_J.has_value(); });
+  if (!usable) return {};
+  return rank_bars(bars, options);
+}
+
+}  // namespace swingloss

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file series_result.h
+/// Everything a series gave; the report draws it and computes nothing.
+#pragma once
+
+#include "ranking/ranking.h"
+#include "rig/rig.h"
+#include "series/bar_problem.h"
+#include "series/specimen.h"
+#include "series/swing_record.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace swingloss {
+
+/// One row of specimens.csv with all that came of it.
+struct BarResult {
+  Specimen specimen;
+  std::optional<SwingRecord>
+      swing;  ///< absent: no clip, or one that could not be read; present with a problem: what
+              ///< it did show, track perhaps empty
+  std::optional<BarProblem> problem;  ///< present: this bar could not be measured
+  Bar bar;                            ///< what went into the ranking
+  Remarks remarks;                    ///< of the bar; the swing's own are in `swing`
+};
+
+struct SeriesResult {
+  std::string title;
+  std::string folder;                 ///< as given
+  std::string geometry_words;         ///< "made like ISO 179-1 ..." as series.json has it
+  std::string label;                  ///< "invented materials, rendered footage"; empty: real
+  bool rendered_or_invented = false;  ///< demo data: every page says so
+  double section_u_mm = 0.0;       ///< standard uncertainty taken for either size of a section
+  RankingOptions ranking_options;  ///< as used
+  std::vector<Rig> rigs;
+  std::vector<SwingRecord>
+      free_swings;                 ///< measured first, for the friction of the default rig
+  std::vector<BarResult> bars;     ///< in the order of specimens.csv
+  std::optional<Ranking> ranking;  ///< absent when no bar is usable; indices as in `bars`
+  Remarks remarks;
+  [[nodiscard]] bool complete() const;  ///< no bar has a problem
+};
+
+/// Ranks the bars of a result; nothing when none has an energy.
+[[nodiscard]] std::optional<Ranking> rank_results(const std::vector<BarResult>& bars,
+                                                  const RankingOptions& options);
+
+}  // namespace swingloss

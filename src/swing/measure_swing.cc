@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "swing/measure_swing.h"
+
+#include "core/number_text.h"
+#include "swing/blow.h"
+#include "swing/conclude.h"
+
+#include <cmath>
+
+namespace swingloss {
+namespace {
+
+/// A fit of a dozen unknowns needs more samples than that.
+constexpr std::size_t kFewestSamples = 16;
+/// Enough for the noise of any log; more only costs time.
+constexpr std::size_t kMostSamples = 1500;
+
+/// Losses of which nothing is known: none, give or take a few per cent of the energy in a half
+/// swing for each term; more where the swings after the first already show that they lose more.
+UncertainLaw wide_law(double loss_share) {
+  const double u = std::max(0.01, 0.4 * loss_share);
+  const auto term = [u](const char* source) {
+    return Uncertain::from(0.0, u, source, SourceKind::Shared);
+  };
+  return {term("friction.dry"), term("friction.linear"), term("friction.quadratic")};
+}
+
+FitLevel latch_level(const OrientedTrack& track, const Uncertain& angle_rad, double zero_rad) {
+  FitLevel level;
+  level.piece = 0;
+  level.theta_rad = zero_rad + angle_rad.value();
+  level.u_rad = std::max(angle_rad.u(), 1e-6);
+  level.shape_rad = Eigen::VectorXd::Zero(track.shapes_rad.cols());
+  level.source = "rig.release-angle";
+  level.kind = SourceKind::Shared;
+  return level;
+}
+
+FitLevel zero_level(const OrientedTrack& track, const Uncertain& zero_rad) {
+  FitLevel level;
+  level.theta_rad = track.direction * zero_rad.value();
+  level.u_rad = std::max(zero_rad.u(), 1e-6);
+  level.shape_rad = Eigen::VectorXd::Zero(track.shapes_rad.cols());
+  level.source = "zero";
+  level.kind = SourceKind::Shared;
+  return level;
+}
+
+ExplainRequest request_of(OrientedTrack track, FallsFound found, std::size_t chosen) {
+  ExplainRequest request;
+  const bool turned = found.falls[chosen].side < 0.0;
+  request.track = turned ? mirrored(std::move(track)) : std::move(track);
+  request.found = turned ? mirrored(std::move(found)) : std::move(found);
+  request.fall = chosen;
+  return request;
+}
+
+Remarks remarks_on_choice(const FallsFound& found, std::size_t chosen) {
+  Remarks remarks;
+  const std::vector<std::size_t> others = other_blows(found.falls, chosen);
+  const auto at = [&](std::size_t i) { return fixed_text(found.falls[i].bottom_s, 2) + " s"; };
+  if (!others.empty()) {
+    remarks.push_back({"two-blows",
+                       Severity::Warning,
+                       "Energy is lost at the bottom more than once: at " + at(chosen) +
+                           " and again at " + at(others.front()) + ". The blow at " +
+                           at(chosen) + " was measured."});
+  }
+  const bool practice = chosen > 0 && found.falls[chosen].hold;
+  if (practice && others.empty()) {
+    remarks.push_back({"practice-swing",
+                       Severity::Note,
+                       "The arm swings before the release that leads to the blow (first at " +
+                           at(0) + "); the fall that reaches the bottom at " + at(chosen) +
+                           " was measured."});
+  }
+  return remarks;
+}
+
+SwingMeasurement unclear(const Failure& why) {
+  SwingMeasurement m;
+  m.remarks.push_back({why.code, Severity::Refusal, why.cause + ". " + why.advice});
+  return m;
+}
+
+bool shows_no_blow(const Explained& apart) {
+  const std::optional<BottomEnergies> energies = bottom_energies(apart);
+  if (!energies || apart.plan.fall.after != AfterFall::Rise) return false;
+  return judge_drop(apart, *energies) == DropVerdict::None;
+}
+
+}  // namespace
+
+const char* name_of(Outcome outcome) {
+  switch (outcome) {
+    case Outcome::Broken:
+      return "broken";
+    case Outcome::NotBroken:
+      return "not-broken";
+    case Outcome::FreeSwing:
+      return "free-swing";
+    case Outcome::Unclear:
+      return "unclear";
+  }
+  return "unclear";
+}
+
+Result<SwingMeasurement> measure_swing(const AngleTrack& track,
+                                       const Pendulum* pendulum,
+                                       const SwingOptions& options) {
+  OrientedTrack whole = thinned(without_wild(as_it_stands(track)), kMostSamples);
+  if (whole.samples.size() < kFewestSamples) {
+    return Failure{"too-few-samples",
+                   "the track has " + std::to_string(whole.samples.size()) +
+                       " usable samples; at least " + std::to_string(kFewestSamples) +
+                       " are needed",
+                   "Use a higher picture rate, and record the whole swing."};
+  }
+  Result<FallsFound> found = find_falls(whole.samples);
+  if (!found.ok()) return found.failure();
+  const std::size_t chosen = fall_of_blow(found.value().falls);
+  const Remarks about_choice = remarks_on_choice(found.value(), chosen);
+  ExplainRequest request = request_of(std::move(whole), found.value(), chosen);
+  request.max_step_s = options.max_step_s;
+  const bool rig_friction = pendulum != nullptr && pendulum->friction;
+  request.law_prior = rig_friction ? law_of(*pendulum->friction, *pendulum)
+                                   : wide_law(usual_loss_share(request.found.falls));
+  if (options.zero_rad) {
+    request.more_levels.push_back(zero_level(request.track, *options.zero_rad));
+  }
+  if (pendulum != nullptr && pendulum->release_angle_rad &&
+      !request.found.falls[chosen].start_seen) {
+    request.more_levels.push_back(
+        latch_level(request.track, *pendulum->release_angle_rad, request.found.guess.zero_rad));
+  }
+  Result<Explained> apart = explain_clip(request);
+  if (!apart.ok()) return unclear(apart.failure());
+  ClipFits fits{std::move(apart).value(), std::nullopt};
+  if (shows_no_blow(fits.apart)) {
+    Result<Explained> free = explain_as_free(request, fits.apart);
+    if (free.ok()) fits.free = std::move(free).value();
+  }
+  SwingMeasurement m = angles_of(fits);
+  m.remarks.insert(m.remarks.begin(), about_choice.begin(), about_choice.end());
+  return pendulum != nullptr ? with_energies(std::move(m), fits, *pendulum) : m;
+}
+
+}  // namespace swingloss

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/clip_survey.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+double median_of(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
+/// Standard deviation of the difference of two pictures, blind to what moved: from the median
+/// absolute difference of a sparse grid. Whole levels make that coarse, so the mean of the
+/// smaller half is used instead: for a normal difference it is 0.3246 standard deviations.
+double quiet_deviation(const cv::Mat& a, const cv::Mat& b) {
+  std::vector<double> differences;
+  for (int y = 1; y < a.rows; y += 3) {
+    for (int x = 1; x < a.cols; x += 3) {
+      differences.push_back(std::abs(double(a.at<uchar>(y, x)) - double(b.at<uchar>(y, x))));
+    }
+  }
+  if (differences.size() < 8) return 0.0;
+  std::sort(differences.begin(), differences.end());
+  double sum = 0.0;
+  const std::size_t half = differences.size() / 2;
+  for (std::size_t i = 0; i < half; ++i) sum += differences[i];
+  return sum / static_cast<double>(half) / 0.3246;
+}
+
+double changed_part(const cv::Mat& a, const cv::Mat& b, double threshold) {
+  cv::Mat difference;
+  cv::absdiff(a, b, difference);
+  return double(cv::countNonZero(difference > threshold)) / double(difference.total());
+}
+
+/// Frames whose cumulated motion is evenly spaced: a long rest counts once.
+std::vector<int> spread_by_motion(const std::vector<double>& motion, int wanted) {
+  std::vector<double> cumulated(motion.size(), 0.0);
+  for (std::size_t k = 1; k < motion.size(); ++k) cumulated[k] = cumulated[k - 1] + motion[k];
+  const double total = cumulated.back();
+  std::vector<int> frames;
+  if (total <= 0.0) return {0};
+  for (int i = 0; i < wanted; ++i) {
+    const double at = total * (i + 0.5) / wanted;
+    const auto k = static_cast<int>(std::lower_bound(cumulated.begin(), cumulated.end(), at) - cumulated.begin());
+    if (frames.empty() || frames.back() < k) frames.push_back(std::min(k, int(motion.size()) - 1));
+  }
+  return frames;
+}
+
+/// Pixelwise median of CV_8UC1 pictures of one size.
+cv::Mat median_picture(const std::vector<cv::Mat>& pictures) {
+  cv::Mat out(pictures.front().size(), CV_32FC1);
+  const std::size_t n = pictures.size();
+  std::vector<uchar> column(n);
+  for (int y = 0; y < out.rows; ++y) {
+    for (int x = 0; x < out.cols; ++x) {
+      for (std::size_t i = 0; i < n; ++i) column[i] = pictures[i].at<uchar>(y, x);
+      std::sort(column.begin(), column.end());
+      // The mean of the middle third has less noise than the median and is as blind to the arm.
+      const std::size_t from = n / 3, to = n - n / 3;
+      float sum = 0.0F;
+      for (std::size_t i = from; i < to; ++i) sum += float(column[i]);
+      out.at<float>(y, x) = sum / float(to - from);
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
+  ClipSurvey survey;
+  const std::unique_ptr<FrameSource> source = open();
+  survey.info = source->info();
+  std::vector<double> deviations;
+  while (const std::optional<Frame> frame = source->next()) {
+    const int side = std::max(frame->luma.cols, frame->luma.rows);
+    survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
+    const cv::Size size(std::max(1, frame->luma.cols / survey.shrink),
+                        std::max(1, frame->luma.rows / survey.shrink));
+    cv::Mat small;
+    cv::resize(frame->luma(cv::Rect(0, 0, size.width * survey.shrink, size.height * survey.shrink)),
+               small, size, 0, 0, cv::INTER_AREA);
+    survey.t_s.push_back(frame->t_s);
+    if (!survey.small.empty()) deviations.push_back(quiet_deviation(survey.small.back(), small));
+    survey.small.push_back(small);
+  }
+  survey.remarks = source->remarks();
+  if (survey.small.size() < 2) return survey;
+
+  survey.noise = std::max(0.5, median_of(deviations) / std::sqrt(2.0));
+  const double threshold = std::max(8.0, 6.0 * survey.noise);
+  survey.motion.assign(survey.small.size(), 0.0);
+  for (std::size_t k = 1; k < survey.small.size(); ++k) {
+    survey.motion[k] = changed_part(survey.small[k - 1], survey.small[k], threshold);
+  }
+  survey.spread_frames = spread_by_motion(survey.motion, options.background_frames);
+  std::vector<cv::Mat> chosen;
+  for (int k : survey.spread_frames) chosen.push_back(survey.small[static_cast<std::size_t>(k)]);
+  survey.small_background = median_picture(chosen);
+  return survey;
+}
+
+cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey) {
+  std::vector<cv::Mat> chosen;
+  const std::unique_ptr<FrameSource> source = open();
+  std::size_t next = 0;
+  while (next < survey.spread_frames.size()) {
+    const std::optional<Frame> frame = source->next();
+    if (!frame) break;
+    if (frame->index == survey.spread_frames[next]) {
+      chosen.push_back(frame->luma.clone());
+      ++next;
+    }
+  }
+  return median_picture(chosen);
+}
+
+}  // namespace swingloss

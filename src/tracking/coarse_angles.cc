@@ -1,0 +1,259 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/coarse_angles.h"
+
+#include "core/angle.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+constexpr int kBins = 360;
+constexpr double kBin_rad = 2.0 * kPi / kBins;
+/// No home-made pendulum turns faster: an arm of 5 cm reaches 28 rad/s from upright.
+constexpr double kFastest_rad_per_s = 30.0;
+
+int wrapped(int bin) { return ((bin % kBins) + kBins) % kBins; }
+
+/// Unwrapping tables about one axle: rows are radii, columns are directions.
+struct Unwrap {
+  cv::Mat map_x, map_y;
+  std::vector<int> last_row_inside;  // per direction: radii beyond it lie outside the picture
+
+  Unwrap(const cv::Point2d& axle, const cv::Size& size) {
+    const int radii = int(std::hypot(size.width, size.height));
+    map_x.create(radii, kBins, CV_32F);
+    map_y.create(radii, kBins, CV_32F);
+    for (int r = 0; r < radii; ++r) {
+      for (int b = 0; b < kBins; ++b) {
+        map_x.at<float>(r, b) = float(axle.x + (r + 1.0) * std::sin(b * kBin_rad));
+        map_y.at<float>(r, b) = float(axle.y + (r + 1.0) * std::cos(b * kBin_rad));
+      }
+    }
+  }
+  [[nodiscard]] cv::Mat operator()(const cv::Mat& picture, double outside) const {
+    cv::Mat out;
+    cv::remap(picture, out, map_x, map_y, cv::INTER_LINEAR, cv::BORDER_CONSTANT, cv::Scalar(outside));
+    return out;
+  }
+};
+
+/// Best path through scores[frame][bin] with bounded speed (dynamic programming).
+std::vector<int> best_path(const std::vector<std::vector<float>>& scores, const std::vector<double>& t_s) {
+  const std::size_t n = scores.size();
+  std::vector<std::vector<short>> came(n, std::vector<short>(kBins, 0));
+  std::vector<float> total = scores[0];
+  float typical = 1e-3F;
+  for (const auto& row : scores) typical += *std::max_element(row.begin(), row.end()) / float(n);
+  for (std::size_t k = 1; k < n; ++k) {
+    const double gap_s = std::clamp(t_s[k] - t_s[k - 1], 1e-3, 0.1);
+    const int reach = std::min(90, 2 + int(kFastest_rad_per_s * gap_s / kBin_rad));
+    std::vector<float> next(kBins);
+    for (int b = 0; b < kBins; ++b) {
+      float best = -1e30F;
+      for (int d = -reach; d <= reach; ++d) {
+        const float step = float(d) / float(reach);
+        const float value = total[std::size_t(wrapped(b + d))] - 0.15F * typical * step * step;
+        if (value > best) {
+          best = value;
+          came[k][std::size_t(b)] = short(d);
+        }
+      }
+      next[std::size_t(b)] = best + scores[k][std::size_t(b)];
+    }
+    total = next;
+  }
+  std::vector<int> path(n);
+  path[n - 1] = int(std::max_element(total.begin(), total.end()) - total.begin());
+  for (std::size_t k = n - 1; k > 0; --k) path[k - 1] = path[k] + came[k][std::size_t(wrapped(path[k]))];
+  return path;  // unwrapped by construction
+}
+
+/// The arm in unwrapped form: how it looks and where it is, turned so that it points to bin 0.
+struct PolarArm {
+  cv::Mat look, presence;  // CV_32F, radii x bins
+};
+
+cv::Mat turned(const cv::Mat& polar, int bins) {
+  const int shift = wrapped(bins);
+  if (shift == 0) return polar;
+  cv::Mat out;
+  cv::hconcat(polar.colRange(shift, kBins), polar.colRange(0, shift), out);
+  return out;
+}
+
+class CoarseSearch {
+ public:
+  CoarseSearch(const ClipSurvey& survey, const cv::Point2d& axle)
+      : survey_(survey), unwrap_(axle, survey.small.front().size()),
+        threshold_(std::max(10.0, 5.0 * survey.noise)) {
+    background_ = unwrap_(survey.small_background, -1.0);
+    for (const cv::Mat& small : survey.small) {
+      cv::Mat as_float;
+      small.convertTo(as_float, CV_32F);
+      cv::Mat polar = unwrap_(as_float, -1.0), moved;
+      cv::absdiff(polar, background_, moved);
+      looks_.push_back(polar);
+      cv::Mat part = moved / (2.0 * threshold_);
+      cv::min(part, 1.0, part);
+      part.setTo(0.0F, moved < threshold_);
+      moved_.push_back(part);
+    }
+  }
+
+  /// First look: the direction along which most radii show something that is not background.
+  [[nodiscard]] std::vector<std::vector<float>> coverage() const {
+    std::vector<std::vector<float>> scores;
+    for (const cv::Mat& moved : moved_) {
+      cv::Mat sum, smooth;
+      cv::reduce(moved, sum, 0, cv::REDUCE_SUM);
+      cv::Mat wide;
+      cv::hconcat(std::vector<cv::Mat>{sum.colRange(kBins - 4, kBins), sum, sum.colRange(0, 4)}, wide);
+      cv::blur(wide, smooth, cv::Size(5, 1));
+      const cv::Mat row = smooth.colRange(4, kBins + 4);
+      scores.emplace_back(row.begin<float>(), row.end<float>());
+    }
+    return scores;
+  }
+
+  /// Mean look and presence over the frames, each turned back by its own angle.
+  [[nodiscard]] PolarArm arm_along(const std::vector<int>& path) const {
+    PolarArm arm{cv::Mat::zeros(background_.size(), CV_32F), cv::Mat::zeros(background_.size(), CV_32F)};
+    cv::Mat seen = cv::Mat::zeros(background_.size(), CV_32F) + 1e-3F;
+    double total = 0.0;
+    for (std::size_t k = 0; k < path.size(); ++k) {
+      // Still stretches would outvote the swing; a frame counts by what changed, at least a little.
+      const double w = std::min(1.0, 0.02 + 20.0 * survey_.motion[k]);
+      const cv::Mat moved = turned(moved_[k], path[k]), look = turned(looks_[k], path[k]);
+      arm.presence += w * moved;
+      arm.look += w * moved.mul(look);
+      seen += w * moved;
+      total += w;
+    }
+    arm.look /= seen;
+    arm.presence /= total;
+    return arm;
+  }
+
+  /// How much better the arm explains each frame than the background does, in every direction.
+  [[nodiscard]] std::vector<std::vector<float>> likelihood(const PolarArm& arm) const;
+
+  [[nodiscard]] const std::vector<cv::Mat>& moved() const { return moved_; }
+
+ private:
+  const ClipSurvey& survey_;
+  Unwrap unwrap_;
+  double threshold_;
+  cv::Mat background_;
+  std::vector<cv::Mat> looks_, moved_;
+};
+
+std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm) const {
+  struct Cell { int row, bin; float look, weight; };
+  std::vector<Cell> cells;
+  for (int r = 0; r < arm.presence.rows; ++r) {
+    for (int b = 0; b < kBins; ++b) {
+      const float presence = arm.presence.at<float>(r, b);
+      // A direction bin at radius r is r wide: weigh by area.
+      if (presence > 0.25F) cells.push_back({r, b, arm.look.at<float>(r, b), presence * float(r + 1)});
+    }
+  }
+  const float cap = float(3.0 * threshold_);
+  std::vector<std::vector<float>> scores(looks_.size(), std::vector<float>(kBins, 0.0F));
+  for (std::size_t k = 0; k < looks_.size(); ++k) {
+    for (int turn = 0; turn < kBins; ++turn) {
+      float sum = 0.0F;
+      for (const Cell& c : cells) {
+        const int bin = c.bin + turn < kBins ? c.bin + turn : c.bin + turn - kBins;
+        const float value = looks_[k].at<float>(c.row, bin);
+        if (value < 0.0F) continue;  // outside the picture: says nothing
+        const float to_background = std::min(cap, std::abs(value - background_.at<float>(c.row, bin)));
+        sum += c.weight * (to_background - std::min(cap, std::abs(value - c.look)));
+      }
+      scores[k][std::size_t(turn)] = std::max(0.0F, sum);
+    }
+  }
+  return scores;
+}
+
+/// Vertex of the parabola through the best bin and its neighbours, in bins from it.
+double vertex(const std::vector<float>& row, int bin) {
+  const double left = double(row[std::size_t(wrapped(bin - 1))]), mid = double(row[std::size_t(wrapped(bin))]),
+               right = double(row[std::size_t(wrapped(bin + 1))]);
+  const double bend = left - 2.0 * mid + right;
+  return bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -1.0, 1.0) : 0.0;
+}
+
+/// Extent of the arm's presence, in small pixels.
+void measure_extent(const PolarArm& arm, CoarseAngles& out) {
+  for (int r = 0; r < arm.presence.rows; ++r) {
+    int widest = 0;
+    for (int b = -60; b <= 60; ++b) {
+      if (arm.presence.at<float>(r, wrapped(b)) > 0.4F) widest = std::max(widest, std::abs(b));
+    }
+    const bool ahead = arm.presence.at<float>(r, 0) > 0.4F || widest > 0;
+    if (ahead) {
+      out.arm_length_px = r + 1.0;
+      out.arm_half_width_px = std::max(out.arm_half_width_px, (r + 1.0) * std::sin(widest * kBin_rad));
+    }
+    for (int b = 150; b <= 210; ++b) {
+      if (arm.presence.at<float>(r, b) > 0.4F) out.arm_behind_px = r + 1.0;
+    }
+  }
+}
+
+double explained_part(const std::vector<cv::Mat>& moved, const PolarArm& arm, const std::vector<int>& path) {
+  cv::Mat area(arm.presence.size(), CV_32F);
+  for (int r = 0; r < area.rows; ++r) area.row(r).setTo(float(r + 1));
+  cv::Mat near_arm;
+  cv::dilate(arm.presence > 0.25F, near_arm, cv::Mat::ones(5, 7, CV_8U));
+  double inside = 0.0, all = 1e-9;
+  for (std::size_t k = 0; k < path.size(); ++k) {
+    const cv::Mat weighted = turned(moved[k], path[k]).mul(area);
+    all += cv::sum(weighted)[0];
+    cv::Mat masked;
+    weighted.copyTo(masked, near_arm);
+    inside += cv::sum(masked)[0];
+  }
+  return inside / all;
+}
+
+}  // namespace
+
+CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axle_small_px) {
+  const CoarseSearch search(survey, axle_small_px);
+  std::vector<std::vector<float>> scores = search.coverage();
+  std::vector<int> path = best_path(scores, survey.t_s);
+  PolarArm arm = search.arm_along(path);
+  for (int round = 0; round < 2; ++round) {
+    scores = search.likelihood(arm);
+    path = best_path(scores, survey.t_s);
+    arm = search.arm_along(path);
+  }
+  CoarseAngles out;
+  measure_extent(arm, out);
+  out.arm_length_px *= survey.shrink;
+  out.arm_half_width_px *= survey.shrink;
+  out.arm_behind_px *= survey.shrink;
+  out.quality = explained_part(search.moved(), arm, path);
+  std::vector<float> best;
+  for (std::size_t k = 0; k < path.size(); ++k) best.push_back(scores[k][std::size_t(wrapped(path[k]))]);
+  std::vector<float> sorted = best;
+  std::nth_element(sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2), sorted.end());
+  const double typical = std::max(1e-6, double(sorted[sorted.size() / 2]));
+  for (std::size_t k = 0; k < path.size(); ++k) {
+    out.theta_rad.push_back((path[k] + vertex(scores[k], path[k])) * kBin_rad);
+    out.support.push_back(std::min(1.0, double(best[k]) / typical));
+  }
+  // The unwrapped path may be off by whole turns: bring its middle nearest to hanging down.
+  const auto [low, high] = std::minmax_element(out.theta_rad.begin(), out.theta_rad.end());
+  out.swept_rad = *high - *low;
+  const double turns = 2.0 * kPi * std::round(0.5 * (*high + *low) / (2.0 * kPi));
+  for (double& theta : out.theta_rad) theta -= turns;
+  return out;
+}
+
+}  // namespace swingloss

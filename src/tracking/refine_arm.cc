@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/refine_arm.h"
+
+#include "tracking/cell_registration.h"
+#include "tracking/exposure_search.h"
+#include "tracking/round_dots.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include <Eigen/LU>
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+/// One pass of learn, register and fit.
+struct Stage {
+  double smooth_px;        ///< pictures are blurred by this: a start a few pixels off still pulls
+  double outlier_levels, reach_px;
+  bool tilt, depth;        ///< which parts of the view are free
+  bool exposure, dots;     ///< look for the exposure before, for dots after
+};
+
+constexpr Stage kStages[] = {
+    {3.0, 40.0, 3.0, false, false, false, false}, {3.0, 40.0, 3.0, true, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false},  {1.2, 20.0, 2.0, true, false, true, false},
+    {0.6, 12.0, 1.0, true, true, false, true},    {0.0, 12.0, 0.6, true, true, true, false},
+    {0.0, 10.0, 0.3, true, true, false, false}, {0.0, 10.0, 0.3, true, true, false, false},
+};
+
+/// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
+/// only so far. A dot has neither side nor shadow edge.
+constexpr double kCellModel_px = 0.1, kDotModel_px = 0.03;
+
+/// Cells nearer to the axle than this part of the arm say little about the angle, and the hub's
+/// own parts, dial and close shadow lie there: they would pull the axle.
+constexpr double kHub = 0.3;
+
+std::vector<ArmCrop> smoothed(const std::vector<ArmCrop>& crops, double sigma_px) {
+  std::vector<ArmCrop> out = crops;
+  if (sigma_px <= 0.0) return out;
+  for (ArmCrop& crop : out) {
+    cv::Mat soft;  // not in place: copies of a crop share their pixels
+    cv::GaussianBlur(crop.luma, soft, {}, sigma_px);
+    crop.luma = soft;
+  }
+  return out;
+}
+
+/// Information of a sighting whose covariance gets floor squared added in every direction.
+Eigen::Matrix2d bounded(const Eigen::Matrix2d& information, double floor_px) {
+  return (Eigen::Matrix2d::Identity() + floor_px * floor_px * information).inverse() * information;
+}
+
+/// Cells seen in enough frames become points of the bundle; returns the cell of each point.
+std::vector<int> add_points(const RegistrationScene& scene, const std::vector<FrameRegistration>& frames,
+                            SingleAxisProblem& problem) {
+  struct Seen { Eigen::Vector2d sum = Eigen::Vector2d::Zero(); double weight = 0.0; std::size_t count = 0; };
+  std::map<int, Seen> by_cell;
+  for (const FrameRegistration& f : frames) {
+    for (const CellShift& c : f.cells) {
+      Seen& seen = by_cell[c.cell];
+      const double w = c.information.trace();
+      seen.sum += w * c.body_px;
+      seen.weight += w;
+      ++seen.count;
+    }
+  }
+  std::vector<int> cell_of_point;
+  for (const auto& [cell, seen] : by_cell) {
+    if (seen.count < std::max<std::size_t>(4, frames.size() / 8)) continue;
+    const Eigen::Vector2d mean = seen.sum / seen.weight;
+    if (!scene.body.is_dot(cell) && mean.norm() < kHub * scene.body.extent.ahead_px) continue;
+    cell_of_point.push_back(cell);
+    problem.body_px.emplace_back(mean.x(), mean.y(), scene.body.cell_depth_px[std::size_t(cell)]);
+  }
+  return cell_of_point;
+}
+
+void add_sightings(const RegistrationScene& scene, const std::vector<FrameRegistration>& frames,
+                   const std::vector<int>& cell_of_point, SingleAxisProblem& problem) {
+  std::map<int, int> point_of_cell;
+  for (std::size_t p = 0; p < cell_of_point.size(); ++p) point_of_cell[cell_of_point[p]] = int(p);
+  for (std::size_t k = 0; k < frames.size(); ++k) {
+    for (const CellShift& c : frames[k].cells) {
+      const auto found = point_of_cell.find(c.cell);
+      if (found == point_of_cell.end()) continue;
+      // The cell's centre of information differs a little from frame to frame; carry the measured
+      // shift over to the one body point that stands for the cell.
+      const Eigen::Vector3d& point = problem.body_px[std::size_t(found->second)];
+      const double theta = scene.theta_rad[k];
+      const Eigen::Vector2d carried =
+          c.pixel + scene.view.project(swing_from_body(point, theta)) -
+          scene.view.project(swing_from_body({c.body_px.x(), c.body_px.y(), point.z()}, theta));
+      const double floor_px = scene.body.is_dot(c.cell) ? kDotModel_px : kCellModel_px;
+      problem.sightings.push_back({int(k), found->second, carried, bounded(c.information, floor_px)});
+    }
+  }
+}
+
+SingleAxisOptions fit_options_of(const Stage& stage, double focal_px) {
+  SingleAxisOptions options;
+  options.focal_prior_px = focal_px;
+  if (!stage.depth) options.focal_prior_log_u = 1e-5, options.depth_prior_ratio = 1e-6;
+  if (!stage.tilt) options.tilt_prior_rad = 1e-6;
+  return options;
+}
+
+void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm) {
+  std::vector<double> misfits;
+  arm.frame_score.clear();
+  for (const FrameRegistration& f : frames) {
+    misfits.push_back(f.residual_level);
+    arm.frame_score.push_back(f.score);
+  }
+  const auto middle = misfits.begin() + std::ptrdiff_t(misfits.size() / 2);
+  std::nth_element(misfits.begin(), middle, misfits.end());
+  arm.noise_levels = *middle;
+}
+
+/// Learn, register, fit: once. \return nothing when done, else why not
+std::optional<Failure> run_stage(const Stage& stage, const std::vector<ArmCrop>& crops,
+                                 const cv::Mat& background, double focal_prior_px, RefinedArm& arm) {
+  const std::vector<ArmCrop> now = smoothed(crops, stage.smooth_px);
+  cv::Mat behind = background;
+  if (stage.smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, stage.smooth_px);
+  // A third of a frame is a fair guess at first: it only chooses which frames to learn from.
+  const double learning_exposure_s = arm.exposure_s > 0.0 ? arm.exposure_s : 0.005;
+  arm.body = learn_template(arm.body, now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s);
+  RegistrationScene scene{now, behind, arm.body, arm.fit.view, arm.fit.theta_rad,
+                          {arm.exposure_s, stage.outlier_levels, stage.reach_px}};
+  if (stage.exposure) scene.options.exposure_s = arm.exposure_s = find_exposure(scene);
+  const std::vector<FrameRegistration> frames = register_all(scene);
+  note_quality(frames, arm);
+
+  SingleAxisProblem problem{arm.fit.view, arm.fit.theta_rad, {}, {}};
+  const std::vector<int> cell_of_point = add_points(scene, frames, problem);
+  if (problem.body_px.size() < 3) {
+    return Failure{"no-arm-texture", "the moving arm shows too few edges to be followed",
+                   "use more light, or put two round dots on the arm"};
+  }
+  add_sightings(scene, frames, cell_of_point, problem);
+  const Result<SingleAxisFit> fit = fit_single_axis(problem, fit_options_of(stage, focal_prior_px));
+  if (!fit.ok()) return fit.failure();
+  arm.fit = fit.value();
+  std::fill(arm.body.cell_depth_px.begin(), arm.body.cell_depth_px.end(), 0.0);
+  for (std::size_t p = 0; p < cell_of_point.size(); ++p) {
+    arm.body.cell_depth_px[std::size_t(cell_of_point[p])] = arm.fit.body_px[p].z();
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops, const cv::Mat& background,
+                              const SwingView& start, const BodyExtent& extent, const RefineOptions& options) {
+  expects(!crops.empty(), "refine_arm: no crops");
+  RefinedArm arm;
+  arm.body = empty_template(extent);
+  arm.fit.view = start;
+  for (const ArmCrop& crop : crops) arm.fit.theta_rad.push_back(crop.theta_rad);
+  for (const Stage& stage : kStages) {
+    if (const auto failure = run_stage(stage, crops, background, start.focal_px, arm)) return *failure;
+    if (stage.dots && options.use_dots) {
+      arm.body.dots = find_round_dots(arm.body);
+      arm.body.map_cells();
+    }
+  }
+  return arm;
+}
+
+}  // namespace swingloss

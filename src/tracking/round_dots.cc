@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/round_dots.h"
+
+#include "core/angle.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace swingloss {
+namespace {
+
+/// A sticker differs from the arm by this much at least; holes and screw heads mostly do not.
+constexpr double kLeastContrast_levels = 60.0;
+constexpr int kSpokes = 16;
+
+double look_at(const cv::Mat& look, double x, double y) {
+  const int ix = int(std::floor(x)), iy = int(std::floor(y));
+  if (ix < 0 || iy < 0 || ix + 1 >= look.cols || iy + 1 >= look.rows) return -1e6;
+  const double fx = x - ix, fy = y - iy;
+  return (1 - fy) * ((1 - fx) * double(look.at<float>(iy, ix)) + fx * double(look.at<float>(iy, ix + 1))) +
+         fy * ((1 - fx) * double(look.at<float>(iy + 1, ix)) + fx * double(look.at<float>(iy + 1, ix + 1)));
+}
+
+/// Smallest step, over the spokes, from a circle of `inner` to one of `outer`; 0 when the sign
+/// changes on the way round: then it is an edge or a bar, not a dot.
+double round_step(const cv::Mat& look, double x, double y, double inner, double outer) {
+  double least = 1e9;
+  int sign = 0;
+  for (int i = 0; i < kSpokes; ++i) {
+    const double c = std::cos(2.0 * kPi * i / kSpokes), s = std::sin(2.0 * kPi * i / kSpokes);
+    const double step = look_at(look, x + outer * c, y + outer * s) - look_at(look, x + inner * c, y + inner * s);
+    if (std::abs(step) > 1e5) return 0.0;
+    const int now = step > 0.0 ? 1 : -1;
+    if (sign != 0 && now != sign) return 0.0;
+    sign = now;
+    least = std::min(least, std::abs(step));
+  }
+  return least;
+}
+
+struct Candidate {
+  RoundDot dot;
+  double contrast;
+};
+
+}  // namespace
+
+std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
+  // As seen before a plain background: a white ring on a white wall has no ink of its own.
+  const cv::Mat look = body.ink + (1.0 - body.cover) * body.behind_levels;
+  std::vector<Candidate> candidates;
+  const double arm = body.extent.ahead_px;
+  for (int row = 4; row + 4 < body.ink.rows; ++row) {
+    for (int column = 4; column + 4 < body.ink.cols; ++column) {
+      const double bx = column - body.extent.half_width_px, by = row - body.extent.behind_px;
+      if (std::hypot(bx, by) < 0.2 * arm) continue;
+      for (double r = 2.5; r < 0.06 * arm; r *= 1.3) {
+        const double contrast = round_step(look, column, row, 0.4 * r, 1.3 * r);
+        if (contrast > kLeastContrast_levels) candidates.push_back({{bx, by, 2.2 * r}, contrast});
+      }
+    }
+  }
+  std::stable_sort(candidates.begin(), candidates.end(),
+                   [](const Candidate& a, const Candidate& b) { return a.contrast > b.contrast; });
+  std::vector<RoundDot> dots;
+  for (const Candidate& c : candidates) {
+    const bool apart = std::all_of(dots.begin(), dots.end(), [&](const RoundDot& d) {
+      return std::hypot(d.bx_px - c.dot.bx_px, d.by_px - c.dot.by_px) > 1.5 * (d.reach_px + c.dot.reach_px);
+    });
+    if (apart && dots.size() < 8) dots.push_back(c.dot);
+  }
+  return dots;
+}
+
+}  // namespace swingloss

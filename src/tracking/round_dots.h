@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file round_dots.h
+/// Round marks on the arm, found on its learnt look.
+#pragma once
+
+#include "tracking/body_template.h"
+
+#include <vector>
+
+namespace swingloss {
+
+/// Round marks with strong contrast all around, farther from the axle than a fifth of the arm
+/// (nearer ones are the hub). Best contrast first, none overlapping.
+std::vector<RoundDot> find_round_dots(const BodyTemplate& body);
+
+}  // namespace swingloss

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/text_file.h"
+
+#include "core/input_error.h"
+#include "support/test.h"
+
+#include <filesystem>
+
+using namespace swingloss;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// A folder of this test's own, removed at its end.
+class Scratch {
+ public:
+  explicit Scratch(const std::string& name)
+      : folder_(fs::temp_directory_path() / ("swingloss_core_" + name)) {
+    fs::remove_all(folder_);
+    fs::create_directories(folder_);
+  }
+  Scratch(const Scratch&) = delete;
+  Scratch& operator=(const Scratch&) = delete;
+  ~Scratch() {
+    std::error_code ignored;
+    fs::remove_all(folder_, ignored);
+  }
+  [[nodiscard]] std::string path(const std::string& name) const {
+    return (folder_ / name).string();
+  }
+
+ private:
+  fs::path folder_;
+};
+
+}  // namespace
+
+TEST_CASE("write_file and read_file keep every byte", "[core]") {
+  const Scratch scratch("bytes");
+  const std::string bytes("a\r\nb\0c\xFF\n", 8);
+  const std::string path = scratch.path("new/folder/file.bin");
+  write_file(path, bytes);
+  CHECK(read_file(path) == bytes);
+  write_file(path, "shorter");
+  CHECK(read_file(path) == "shorter");
+  CHECK_FALSE(fs::exists(path + ".part"));
+}
+
+TEST_CASE("read_file names what is wrong", "[core]") {
+  const Scratch scratch("faults");
+  CHECK_THROWS_WITH(read_file(scratch.path("none.csv")),
+                    Catch::Contains("none.csv: found no such file"));
+  CHECK_THROWS_WITH(read_file(scratch.path("")), Catch::Contains("found a folder"));
+}
+
+TEST_CASE("write_file leaves nothing behind where it cannot write", "[core]") {
+  const Scratch scratch("refused");
+  write_file(scratch.path("plain"), "x");
+  CHECK_THROWS_AS(write_file(scratch.path("plain/below"), "y"), InputError);
+  fs::create_directories(scratch.path("taken"));
+  CHECK_THROWS_AS(write_file(scratch.path("taken"), "y"), InputError);
+  CHECK_FALSE(fs::exists(scratch.path("taken.part")));
+  CHECK(read_file(scratch.path("plain")) == "x");
+}

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/words.h"
+
+#include "core/angle.h"
+#include "support/test.h"
+
+namespace swingloss {
+namespace {
+
+Uncertain value(double x, double u) { return Uncertain::from(x, u, "source", SourceKind::Own); }
+
+}  // namespace
+
+TEST_CASE("a value is shown with two digits of its uncertainty and the unit", "[report]") {
+  CHECK(with_u_words(value(1.23456, 0.0123), "J") == "1.235\u00A0±\u00A00.012\u00A0J");
+  CHECK(with_u_words(value(-0.5, 0.1), "J") == "\u22120.50\u00A0±\u00A00.10\u00A0J");
+  CHECK(with_u_words(Uncertain::exact(2.5), "J") == "2.500\u00A0J");
+}
+
+TEST_CASE("angles are shown in degrees", "[report]") {
+  CHECK(angle_words(value(kPi / 2.0, kPi / 1800.0)) == "90.00\u00A0±\u00A00.10°");
+}
+
+TEST_CASE("extreme probabilities are not rounded into certainty", "[report]") {
+  CHECK(percent_words(0.999) == "> 99\u00A0%");
+  CHECK(percent_words(0.004) == "< 1\u00A0%");
+  CHECK(percent_words(1.0) == "100\u00A0%");
+  CHECK(percent_words(0.5) == "50\u00A0%");
+  CHECK(percent_words(0.95) == "95\u00A0%");
+}
+
+TEST_CASE("an open interval says on which side", "[report]") {
+  CHECK(interval_words({1.0, 2.0}, 1) == "1.0 to 2.0");
+  CHECK(interval_words({1.0, {}}, 1) == "above 1.0");
+  CHECK(interval_words({{}, 2.0}, 1) == "below 2.0");
+  CHECK(interval_words({}, 1) == "–");
+}
+
+TEST_CASE("a group of which only a bound is known shows the bound", "[report]") {
+  GroupSummary group;
+  CHECK(mean_or_bound_words(group, 1) == "–");
+  group.interval.low = 30.25;
+  CHECK(mean_or_bound_words(group, 1) == ">\u00A030.2");
+  group.mean = 31.0;
+  CHECK(mean_or_bound_words(group, 1) == "31.0");
+}
+
+TEST_CASE("decimals follow the interval's width", "[report]") {
+  GroupSummary group;
+  group.mean = 20.0;
+  group.interval = {18.0, 22.0};
+  CHECK(decimals_of(group) == 1);
+  group.interval = {19.98, 20.02};
+  CHECK(decimals_of(group) == 3);
+  CHECK(decimals_for(123.0) == 0);
+  CHECK(decimals_for(0.0) == 0);
+}
+
+TEST_CASE("changes carry their sign", "[report]") {
+  CHECK(change_percent_words(0.123) == "+12.3\u00A0%");
+  CHECK(change_percent_words(-0.04) == "\u22124.0\u00A0%");
+  CHECK(change_percent_words(2.5) == "+250\u00A0%");
+}
+
+}  // namespace swingloss

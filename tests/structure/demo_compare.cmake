@@ -1,0 +1,61 @@
+# SPDX-License-Identifier: Apache-2.0
+# demo_compare tells good from bad: a series of three bars made here by hand, then spoilt.
+# cmake -DPROGRAM=<demo_compare> -DSCRATCH=<folder of its own> -P demo_compare.cmake
+cmake_minimum_required(VERSION 3.25)
+
+function(write_series)
+  file(REMOVE_RECURSE "${SCRATCH}")
+  file(WRITE "${SCRATCH}/truth.json" [=[{"bars": [
+    {"id": "A1", "absorbed_J": 2.0, "release_deg": 125.0, "rise_deg": 40.0},
+    {"id": "A2", "absorbed_J": null, "release_deg": 125.0, "rise_deg": null},
+    {"id": "A3", "absorbed_J": 1.0, "release_deg": 125.0, "rise_deg": 80.0}]}]=])
+  file(WRITE "${SCRATCH}/results/results.json" [=[{"bars": [{"id": "A1", "problem": null},
+    {"id": "A3", "problem": {"code": "clip-cut-off", "text": "the clip ends early"}}]}]=])
+  write_swing(A1 2.01 0.01 null)
+  write_swing(A2 3.4 0.02 "\"right\"")
+endfunction()
+
+function(write_swing ID VALUE U CENSORED)
+  file(WRITE "${SCRATCH}/results/swings/${ID}.json" "{\"absorbed_J\":
+    {\"value\": ${VALUE}, \"u\": ${U}, \"censored\": ${CENSORED}},
+    \"release_angle_deg\": {\"value\": 125.25, \"u\": 0.1}, \"rise_angle_deg\": null}")
+endfunction()
+
+# expect(STATUS WORDS WHAT)
+function(expect STATUS WORDS WHAT)
+  execute_process(COMMAND ${PROGRAM} ${SCRATCH} RESULT_VARIABLE status OUTPUT_VARIABLE out ERROR_VARIABLE err)
+  string(FIND "${out}${err}" "${WORDS}" place)
+  if(NOT status EQUAL STATUS OR place EQUAL -1)
+    message(SEND_ERROR "${WHAT}: exit ${status} instead of ${STATUS}, or \"${WORDS}\" is missing:\n${out}${err}")
+  endif()
+endfunction()
+
+write_series()
+expect(0 "1 of 3 energies compared: the worst is 0.50 % off" "a sound series")
+expect(0 "+0.250" "the release angle's difference")
+expect(0 "1 given as a lower bound" "the bar that did not break")
+expect(0 "the clip ends early" "the bar without a result")
+
+write_series()
+write_swing(A1 2.05 0.01 null)
+expect(1 "1 marked ! are not covered by 4 u" "an energy 5 u off")
+
+write_series()
+write_swing(A3 1.2 0.04 "\"right\"")
+expect(1 "1 marked !" "a lower bound that is 5 u above the truth")
+
+write_series()
+write_swing(A2 3.4 0.02 null)
+expect(1 "1 marked !" "a plain number for a bar that never broke")
+
+write_series()
+write_swing(A1 null null null)
+expect(1 "No energy could be compared" "nothing to compare")
+expect(1 "no reason given" "a bar without energy and without a problem")
+
+write_series()
+file(WRITE "${SCRATCH}/truth.json" "{")
+expect(2 "parse error" "a damaged truth file")
+file(REMOVE "${SCRATCH}/truth.json")
+expect(2 "truth.json: cannot be opened" "no truth file")
+file(REMOVE_RECURSE "${SCRATCH}")

@@ -1,0 +1,3 @@
+// SPDX-License-Identifier: Apache-2.0
+#define CATCH_CONFIG_MAIN
+#include <catch2/catch.hpp>
