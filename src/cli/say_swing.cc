@@ -4,12 +4,10 @@
 #include "cli/text_table.h"
 #include "report/words.h"
 
-#include <algorithm>
-
 namespace swingloss {
 namespace {
 
-/// Turns what may be absent into a line.
+/// Turns what may be absent into a line, and says each cause once.
 class Account {
  public:
   Account(const SwingRecord& record, bool rig_given) : record_(record), rig_given_(rig_given) {}
@@ -18,8 +16,11 @@ class Account {
     text_ += fact_line(name, text);
   }
 
-  void angle(const std::string& name, const std::optional<Uncertain>& angle_rad) {
-    fact(name, angle_rad ? angle_words(*angle_rad) : absent());
+  /// \param codes  of the refusals that speak of this angle
+  void angle(const std::string& name,
+             const std::optional<Uncertain>& angle_rad,
+             const std::vector<std::string>& codes) {
+    fact(name, angle_rad ? angle_words(*angle_rad) : absent(cause_of_absence(record_, codes)));
   }
 
   /// \param more  said after the value, when there is one
@@ -27,21 +28,24 @@ class Account {
               const std::optional<Uncertain>& x,
               const std::string& unit,
               const std::string& more) {
-    if (rig_given_ || x) fact(name, x ? with_u_words(*x, unit) + more : absent());
+    if (!rig_given_ && !x) return;
+    fact(name, x ? with_u_words(*x, unit) + more : absent(cause_of_absence(record_)));
   }
 
   /// The facts, and the remarks that were not already said as a cause.
   [[nodiscard]] std::string text() const {
-    Remarks remarks = all_remarks(record_);
-    const auto is_said = [&](const Remark& remark) { return remark.text == said_; };
-    remarks.erase(std::remove_if(remarks.begin(), remarks.end(), is_said), remarks.end());
+    Remarks remarks;
+    for (const Remark& remark : all_remarks(record_)) {
+      if (said_.find(remark.text) == std::string::npos) remarks.push_back(remark);
+    }
     return text_ + account_of(remarks);
   }
 
  private:
-  std::string absent() {
-    said_ = cause_of_absence(record_);
-    return "not measured: " + said_;
+  std::string absent(const std::string& cause) {
+    if (said_.find(cause) != std::string::npos) return "not measured, as above";
+    said_ += cause + " ";
+    return "not measured: " + cause;
   }
 
   const SwingRecord& record_;
@@ -89,9 +93,10 @@ std::string account_of(const SwingRecord& record, bool rig_given) {
   const SwingMeasurement& m = record.measurement;
   Account account(record, rig_given);
   account.fact("outcome", name_of(m.outcome));
-  account.angle("release", m.release_angle_rad);
-  if (m.outcome != Outcome::NotBroken || m.rise_angle_rad)
-    account.angle("rise", m.rise_angle_rad);
+  account.angle("release", m.release_angle_rad, {"release"});
+  if (m.outcome != Outcome::NotBroken || m.rise_angle_rad) {
+    account.angle("rise", m.rise_angle_rad, {"rise", "turn", "clip-ends"});
+  }
   add_rig_facts(account, m);
   account.fact("track", track_words(record));
   return record.clip + "\n" + account.text();

@@ -113,19 +113,19 @@ const QuantityField& quantity_field(const std::string& name) {
 
 std::optional<Implausible> implausible(const QuantityField& field, double value) {
   if (value >= field.low && value <= field.high) return std::nullopt;
-  const std::string name = field.name;
   Implausible why;
   why.wanted = "a number from " + number_text(field.low) + " to " + number_text(field.high) +
                " (" + field.meaning + ")";
   why.next = value < 0.0 ? "Sizes are written without a sign."
                          : "Check the unit: it is the last part of the field's name.";
+  std::string meant;
   for (const UnitSlip& slip : field.slips) {
-    const double meant = value * slip.factor;
-    if (meant < field.low || meant > field.high) continue;
-    why.next = "Did you mean " + number_text(value) + " " + slip.unit + "? Then write " +
-               number_text(*parse_number(significant_text(meant, 6))) + ".";
-    break;
+    const double right = value * slip.factor;
+    if (right < field.low || right > field.high) continue;
+    meant += (meant.empty() ? "" : " or ") + number_text(value) + " " + slip.unit + " (write " +
+             number_text(*parse_number(significant_text(right, 6))) + ")";
   }
+  if (!meant.empty()) why.next = "Did you mean " + meant + "?";
   return why;
 }
 

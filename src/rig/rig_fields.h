@@ -35,7 +35,7 @@ struct QuantityField {
 /// Why a number cannot be this quantity, and what was probably meant; nothing when it can.
 struct Implausible {
   std::string wanted;  ///< "0.03 to 2 m (...)"
-  std::string next;    ///< "Did you mean 365 mm? Then write 0.365."
+  std::string next;    ///< "Did you mean 365 mm (write 0.365)?"
 };
 [[nodiscard]] std::optional<Implausible> implausible(const QuantityField& field, double value);
 

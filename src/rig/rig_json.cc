@@ -71,13 +71,22 @@ namespace {
   throw InputError({path, field.empty() ? "" : "field " + field, found, wanted, next});
 }
 
+/// The known name that this one is a slip of, or that it is without its unit.
+std::optional<std::string> meant_by(const std::string& key,
+                                    const std::vector<std::string>& known) {
+  for (const std::string& name : known) {
+    if (name.rfind(key + "_", 0) == 0) return name;
+  }
+  return nearest_name(key, known);
+}
+
 void expect_known(const json& object,
                   const std::vector<std::string>& known,
                   const std::string& path,
                   const std::string& prefix) {
   for (const auto& [key, value] : object.items()) {
     if (std::find(known.begin(), known.end(), key) != known.end()) continue;
-    const std::optional<std::string> near = nearest_name(key, known);
+    const std::optional<std::string> near = meant_by(key, known);
     std::string list;
     for (const std::string& name : known) list += (list.empty() ? "" : ", ") + name;
     refuse(path,

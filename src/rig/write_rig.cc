@@ -48,7 +48,8 @@ ordered_json friction_json(const FrictionModel& friction) {
   }
   const auto correlation = [&](Eigen::Index a, Eigen::Index b) {
     const double scale = std::sqrt(covariance(a, a) * covariance(b, b));
-    return scale > 0.0 ? tidy(covariance(a, b) / scale) : 0.0;
+    // Twelve decimals: what is left of the way through covariances and back is behind them.
+    return scale > 0.0 ? std::round(1e12 * covariance(a, b) / scale) / 1e12 : 0.0;
   };
   if (covariance.cwiseAbs().sum() > covariance.diagonal().sum()) {
     entry["correlation"] = {{"dry_linear", correlation(0, 1)},

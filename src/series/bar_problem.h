@@ -20,8 +20,7 @@ struct BarProblem {
 [[nodiscard]] BarProblem problem_of(const InputError& error,
                                     std::string code = "unusable-input");
 
-/// A problem from a measurement that was honestly refused: code, cause and advice of `failure`.
-/// \param clip  named first in the text
-[[nodiscard]] BarProblem problem_of(const Failure& failure, const std::string& clip);
+/// Cause and advice of a refusal as two sentences: "The camera moved. Fix it."
+[[nodiscard]] std::string sentences_of(const Failure& failure);
 
 }  // namespace swingloss

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/free_swing_losses.h"
 
+#include "series/bar_problem.h"
 #include "swing/fit_decay.h"
 
 namespace swingloss {
@@ -24,9 +25,7 @@ FreeSwingLosses losses_of(const std::vector<SwingRecord>& free_swings,
     if (decay.ok()) {
       tracks.push_back(record.arm.angles);
     } else {
-      const Failure& failure = decay.failure();
-      losses.remarks.push_back(
-          free_swing_unused(record.clip, failure.cause + " " + failure.advice));
+      losses.remarks.push_back(free_swing_unused(record.clip, sentences_of(decay.failure())));
     }
   }
   if (tracks.empty()) return losses;
@@ -34,7 +33,7 @@ FreeSwingLosses losses_of(const std::vector<SwingRecord>& free_swings,
   if (law.ok()) {
     losses.friction = friction_of(law.value(), pendulum);
   } else {
-    losses.remarks.push_back(free_swing_unused("The free swings", law.failure().cause));
+    losses.remarks.push_back(free_swing_unused("The free swings", sentences_of(law.failure())));
   }
   return losses;
 }

@@ -2,14 +2,13 @@
 #include "series/measure_clip.h"
 
 #include "series/angle_table.h"
+#include "series/bar_problem.h"
 
 namespace swingloss {
 namespace {
 
 Remark refusal_of(const Failure& failure) {
-  return {failure.code,
-          Severity::Refusal,
-          failure.cause + (failure.advice.empty() ? "" : " " + failure.advice)};
+  return {failure.code, Severity::Refusal, sentences_of(failure)};
 }
 
 void add_physics(SwingRecord& record, const Pendulum* pendulum, const SwingOptions& options) {

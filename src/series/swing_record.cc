@@ -4,17 +4,6 @@
 #include <algorithm>
 
 namespace swingloss {
-namespace {
-
-const Remark* first_of(const Remarks& remarks, Severity severity) {
-  const auto found = std::find_if(remarks.begin(), remarks.end(), [&](const Remark& remark) {
-    return remark.severity == severity;
-  });
-  return found == remarks.end() ? nullptr : &*found;
-}
-
-}  // namespace
-
 Remarks all_remarks(const SwingRecord& record) {
   Remarks remarks = record.arm.remarks;
   const Remarks& physics = record.measurement.remarks;
@@ -23,10 +12,27 @@ Remarks all_remarks(const SwingRecord& record) {
 }
 
 std::string cause_of_absence(const SwingRecord& record) {
-  const Remarks remarks = all_remarks(record);
-  if (const Remark* refusal = first_of(remarks, Severity::Refusal)) return refusal->text;
-  if (const Remark* warning = first_of(remarks, Severity::Warning)) return warning->text;
-  return "The clip does not show it.";
+  std::string refusals;
+  std::string warning;
+  for (const Remark& remark : all_remarks(record)) {
+    if (remark.severity == Severity::Refusal) {
+      refusals += (refusals.empty() ? "" : " ") + remark.text;
+    } else if (remark.severity == Severity::Warning && warning.empty()) {
+      warning = remark.text;
+    }
+  }
+  if (!refusals.empty()) return refusals;
+  return warning.empty() ? "The clip does not show it." : warning;
+}
+
+std::string cause_of_absence(const SwingRecord& record, const std::vector<std::string>& codes) {
+  for (const Remark& remark : all_remarks(record)) {
+    const bool is_meant = std::any_of(codes.begin(), codes.end(), [&](const std::string& code) {
+      return remark.code.compare(0, code.size(), code) == 0;
+    });
+    if (is_meant && remark.severity == Severity::Refusal) return remark.text;
+  }
+  return cause_of_absence(record);
 }
 
 std::optional<double> fitted_angle_rad(const SwingRecord& record, double t_s) {

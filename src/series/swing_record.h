@@ -10,6 +10,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -24,9 +25,14 @@ struct SwingRecord {
 /// Everything the record has to say: the picture's remarks, then the physics'.
 [[nodiscard]] Remarks all_remarks(const SwingRecord& record);
 
-/// Why a number of the record is absent: the first refusal's text, else the first warning's,
-/// else that the clip does not show it.
+/// Why a number of the record is absent: the refusals' texts, else the first warning's, else
+/// that the clip does not show it.
 [[nodiscard]] std::string cause_of_absence(const SwingRecord& record);
+
+/// Why one angle is absent: the first refusal whose code begins with one of `codes`
+/// ("release"), else as above.
+[[nodiscard]] std::string cause_of_absence(const SwingRecord& record,
+                                           const std::vector<std::string>& codes);
 
 /// Which way the track's angles count: +1 when they grow toward the release side, else -1.
 [[nodiscard]] double direction_of(const SwingRecord& record);

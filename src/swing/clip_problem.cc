@@ -17,16 +17,6 @@ std::pair<std::size_t, std::size_t> core_of(const StaticStretch& still) {
   return {still.begin + edge, still.end - edge};
 }
 
-/// Rest on its bearings ends anywhere within the dead band of dry friction; uniform.
-FitLevel rest_level(const OrientedTrack& track, const StaticStretch& still, double dry) {
-  FitLevel level = level_of(track, still);
-  level.piece = -1;
-  level.source = "zero";
-  level.kind = SourceKind::Shared;
-  level.u_rad = std::hypot(level.u_rad, dry / std::sqrt(3.0));
-  return level;
-}
-
 void add_point(const OrientedTrack& track,
                std::size_t i,
                std::size_t piece,
@@ -97,22 +87,45 @@ FitLevel level_of(const OrientedTrack& track, const StaticStretch& still) {
   return level;
 }
 
-ClipPlan first_plan(const OrientedTrack& track, const FallsFound& found, const Fall& fall) {
-  ClipPlan plan;
-  plan.fall = fall;
-  plan.after = fall.after == AfterFall::Rise || fall.after == AfterFall::Rebound;
-  plan.until_s = fall.block_end_s;
-  plan.fall_bottom_s = plan.rise_bottom_s = fall.bottom_s;
+FitLevel hold_level(const OrientedTrack& track, const StaticStretch& still) {
+  FitLevel level = level_of(track, still);
+  level.piece = 0;
+  level.source = "tracking.hold";
+  return level;
+}
+
+FitLevel rest_level(const OrientedTrack& track,
+                    const StaticStretch& still,
+                    double dead_band_rad) {
+  FitLevel level = level_of(track, still);
+  level.source = "zero";
+  level.kind = SourceKind::Shared;
+  level.u_rad = std::hypot(level.u_rad, dead_band_rad / std::sqrt(3.0));
+  return level;
+}
+
+std::vector<std::size_t> possible_rests(const OrientedTrack& track,
+                                        const FallsFound& found,
+                                        const Fall& fall) {
+  std::vector<std::size_t> rests;
   const double w0 = found.guess.natural_rad_per_s;
   for (std::size_t k = 0; k < found.still.size(); ++k) {
     const StaticStretch& still = found.still[k];
     const double long_s = track.samples[still.end - 1].t_s - track.samples[still.begin].t_s;
     const bool hanging = std::abs(still.theta_rad - found.guess.zero_rad) < 1.5 * kContact_rad;
-    // After a bar that did not break the hammer may lean on it.
     const bool leans = fall.after != AfterFall::Rise && fall.after != AfterFall::Unseen &&
-                       track.samples[still.begin].t_s > fall.bottom_s;
-    if (hanging && !leans && long_s * w0 > 1.5) plan.rests.push_back(k);
+                       track.samples[still.end - 1].t_s > fall.bottom_s;
+    if (hanging && !leans && long_s * w0 > 1.5) rests.push_back(k);
   }
+  return rests;
+}
+
+ClipPlan first_plan(const Fall& fall) {
+  ClipPlan plan;
+  plan.fall = fall;
+  plan.after = fall.after == AfterFall::Rise || fall.after == AfterFall::Rebound;
+  plan.until_s = fall.block_end_s;
+  plan.fall_bottom_s = plan.rise_bottom_s = fall.bottom_s;
   return plan;
 }
 
@@ -149,7 +162,6 @@ void set_bottoms(const ClipStart& start, ClipPlan& plan) {
 }
 
 JointProblem problem_of(const OrientedTrack& track,
-                        const FallsFound& found,
                         const ClipPlan& plan,
                         const ClipStart& start,
                         const UncertainLaw& law_prior) {
@@ -172,13 +184,9 @@ JointProblem problem_of(const OrientedTrack& track,
         track.shapes_rad.row(static_cast<Eigen::Index>(problem.points[i].sample));
   }
   if (plan.fall.hold && plan.use_hold) {
-    problem.levels.push_back(level_of(track, *plan.fall.hold));
-    problem.levels.back().piece = 0;
-    problem.levels.back().source = "tracking.hold";
+    problem.levels.push_back(hold_level(track, *plan.fall.hold));
   }
-  for (const std::size_t k : plan.rests) {
-    problem.levels.push_back(rest_level(track, found.still[k], start.law.dry));
-  }
+  problem.levels.insert(problem.levels.end(), plan.rests.begin(), plan.rests.end());
   return problem;
 }
 

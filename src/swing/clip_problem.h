@@ -12,12 +12,12 @@ namespace swingloss {
 
 /// How the samples of one fall are handed to the fit.
 struct ClipPlan {
-  Fall fall;                       ///< with side +1
-  bool one_piece = false;          ///< a free swing: no break at the bottom
-  bool after = true;               ///< also fit what followed: the rise, or the rebound
-  double until_s = 0.0;            ///< last time used after the bottom
-  bool use_hold = true;            ///< its mean speaks for the release angle
-  std::vector<std::size_t> rests;  ///< stretches of FallsFound::still that speak for zero
+  Fall fall;                    ///< with side +1
+  bool one_piece = false;       ///< a free swing: no break at the bottom
+  bool after = true;            ///< also fit what followed: the rise, or the rebound
+  double until_s = 0.0;         ///< last time used after the bottom
+  bool use_hold = true;         ///< its mean speaks for the release angle
+  std::vector<FitLevel> rests;  ///< those that speak for zero
   /// When the arm passed hanging rest before and after the blow; from the last fit.
   double fall_bottom_s = 0.0, rise_bottom_s = 0.0;
 };
@@ -32,9 +32,7 @@ struct ClipStart {
   Piece fall, after;
 };
 
-[[nodiscard]] ClipPlan first_plan(const OrientedTrack& track,
-                                  const FallsFound& found,
-                                  const Fall& fall);
+[[nodiscard]] ClipPlan first_plan(const Fall& fall);
 [[nodiscard]] ClipStart first_start(const FallsFound& found,
                                     const Fall& fall,
                                     const UncertainLaw& law_prior);
@@ -44,7 +42,6 @@ struct ClipStart {
 /// moments in which a hand may still be at the arm (1.2 intervals about the release), and all
 /// that belongs to other falls.
 [[nodiscard]] JointProblem problem_of(const OrientedTrack& track,
-                                      const FallsFound& found,
                                       const ClipPlan& plan,
                                       const ClipStart& start,
                                       const UncertainLaw& law_prior);
@@ -59,5 +56,20 @@ void set_bottoms(const ClipStart& start, ClipPlan& plan);
 /// samples that agree better than their own u allows: what the same picture, tracked twice,
 /// gives is the same error twice.
 [[nodiscard]] FitLevel level_of(const OrientedTrack& track, const StaticStretch& still);
+
+/// A hold, as what piece 0 fell from.
+[[nodiscard]] FitLevel hold_level(const OrientedTrack& track, const StaticStretch& still);
+
+/// A rest, as zero: it may be anywhere within the dead band of dry friction.
+/// \param dead_band_rad  half width
+[[nodiscard]] FitLevel rest_level(const OrientedTrack& track,
+                                  const StaticStretch& still,
+                                  double dead_band_rad);
+
+/// Stretches of rest near the bottom that may speak for zero: not those after a bar that did
+/// not break, against which the hammer may lean.
+[[nodiscard]] std::vector<std::size_t> possible_rests(const OrientedTrack& track,
+                                                      const FallsFound& found,
+                                                      const Fall& fall);
 
 }  // namespace swingloss

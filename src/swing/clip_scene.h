@@ -7,6 +7,7 @@
 #include "swing/guess_law.h"
 #include "swing/local_motion.h"
 
+#include <cmath>
 #include <optional>
 #include <vector>
 

@@ -68,10 +68,10 @@ void set_speeds(const Explained& e,
                                                     m.release_angle_rad->value());
 }
 
-/// The path is taken to change speed at hanging rest. A bar met up to a degree to either side
-/// (uniform) changes the drag on that bit of the path from one speed's to the other's.
+/// The path is taken to change speed at hanging rest. A bar met up to two degrees to either
+/// side (uniform) changes the drag on that bit of the path from one speed's to the other's.
 Uncertain place_of_blow_J(const Explained& e, const Pendulum& pendulum) {
-  const double place_rad = kContact_rad / 3.0 / std::sqrt(3.0);
+  const double place_rad = 2.0 / 3.0 * kContact_rad / std::sqrt(3.0);
   const SwingLaw law = e.law().law();
   const std::optional<BottomEnergies> energies = bottom_energies(e);
   const double drop = energies ? energies->drop().value() : 0.0;

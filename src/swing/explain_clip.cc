@@ -35,7 +35,7 @@ Result<Explained> fitted(const ExplainRequest& request,
   result.track = track;
   result.found = request.found;
   result.plan = plan;
-  result.problem = problem_of(track, request.found, plan, start, request.law_prior);
+  result.problem = problem_of(track, plan, start, request.law_prior);
   result.problem.max_step = max_step;
   for (const FitLevel& level : request.more_levels) result.problem.levels.push_back(level);
   Result<JointFit> fit = fit_jointly(result.problem);
@@ -189,50 +189,49 @@ Result<Explained> with_best_times(const ExplainRequest& request,
 }
 
 /// How far a level is from the fit, in standard deviations of the difference.
-double contradiction(const Explained& e, std::size_t l) {
-  const FitLevel& level = e.problem.levels[l];
-  const Eigen::Index zero = ParameterPlaces::kZero;
-  double theta = e.fit.parameters[zero];
-  double variance = e.fit.tracking(zero, zero);
-  if (level.piece >= 0) {
-    const Eigen::Index at = e.places().amplitude(static_cast<std::size_t>(level.piece));
-    theta += e.fit.parameters[at];
-    variance += e.fit.tracking(at, at) + 2.0 * e.fit.tracking(zero, at);
-  }
-  if (level.shape_rad.size() > 0) {
-    theta += level.shape_rad.dot(e.fit.parameters.tail(e.places().doubts));
-  }
-  return std::abs(level.theta_rad - theta) / std::sqrt(level.u_rad * level.u_rad + variance);
+double contradiction(const Explained& e, const FitLevel& level) {
+  Eigen::VectorXd by = Eigen::VectorXd::Zero(e.fit.parameters.size());
+  by[ParameterPlaces::kZero] = 1.0;
+  if (level.piece >= 0) by[e.places().amplitude(static_cast<std::size_t>(level.piece))] = 1.0;
+  if (level.shape_rad.size() > 0) by.tail(e.places().doubts) = level.shape_rad;
+  const double variance = std::max(by.dot(e.fit.covariance * by), by.dot(e.fit.tracking * by));
+  return std::abs(level.theta_rad - by.dot(e.fit.parameters)) /
+         std::sqrt(level.u_rad * level.u_rad + variance);
 }
 
-/// Leaves out a hold or rests that contradict the motion.
-Result<Explained> without_contradictions(const ExplainRequest& request, Explained e) {
+/// Largest angle at which dry friction, as far as it is known, can hold the arm.
+double dead_band_rad(const Explained& e) {
+  const Eigen::Index dry = ParameterPlaces::kLaw;
+  return e.fit.parameters[dry] + 2.0 * std::sqrt(e.fit.covariance(dry, dry));
+}
+
+/// Adds the hold and the rests that the motion bears out. They come last: one that lies would
+/// drag the whole fit along before it could be told from one that does not.
+Result<Explained> with_levels(const ExplainRequest& request, Explained e) {
   constexpr double kTooFar = 4.0;
   ClipPlan plan = e.plan;
-  std::size_t l = 0;
-  bool changed = false;
-  if (plan.fall.hold && plan.use_hold && contradiction(e, l++) > kTooFar) {
-    plan.use_hold = false;
-    changed = true;
-    e.remarks.push_back({"hold-not-release",
-                         Severity::Warning,
-                         "The arm was held at another angle than the one its fall began from; "
-                         "the fall alone was used for the release angle."});
+  if (plan.fall.hold) {
+    plan.use_hold = contradiction(e, hold_level(e.track, *plan.fall.hold)) <= kTooFar;
+    if (!plan.use_hold) {
+      e.remarks.push_back({"hold-not-release",
+                           Severity::Warning,
+                           "The arm was held at another angle than the one its fall began "
+                           "from; the fall alone was used for the release angle."});
+    }
   }
-  std::vector<std::size_t> kept;
-  for (const std::size_t k : plan.rests) {
-    if (contradiction(e, l++) <= kTooFar) kept.push_back(k);
+  const std::vector<std::size_t> rests = possible_rests(e.track, e.found, plan.fall);
+  for (const std::size_t k : rests) {
+    const FitLevel level = rest_level(e.track, e.found.still[k], dead_band_rad(e));
+    if (contradiction(e, level) <= kTooFar) plan.rests.push_back(level);
   }
-  if (kept.size() < plan.rests.size()) {
-    changed = true;
+  if (plan.rests.size() < rests.size()) {
     e.remarks.push_back({"rest-not-zero",
                          Severity::Warning,
                          "A stretch without motion near the bottom is not where the swing is "
                          "centred (hammer leaning on something, or camera moved?); it was not "
                          "used for zero."});
   }
-  if (!changed) return e;
-  plan.rests = kept;
+  if (!plan.use_hold && plan.rests.empty()) return e;
   Result<Explained> again = fitted(request, e.track, plan, start_from(e.problem, e.fit));
   if (!again.ok()) return again;
   return keeping_notes(e, std::move(again).value());
@@ -245,7 +244,7 @@ Result<Explained> finished(const ExplainRequest& request, Result<Explained> star
       (started.value().plan.after && started.value().plan.fall.after == AfterFall::Rise);
   Explained whole =
       flies_on ? lengthened(request, std::move(started).value()) : std::move(started).value();
-  Result<Explained> result = without_contradictions(request, std::move(whole));
+  Result<Explained> result = with_levels(request, std::move(whole));
   if (!result.ok()) return result;
   const Explained& coarse = result.value();
   const ClipStart start = start_from(coarse.problem, coarse.fit);
@@ -271,7 +270,7 @@ UncertainLaw Explained::law() const {
 
 Result<Explained> explain_clip(const ExplainRequest& request) {
   const Fall& fall = request.found.falls[request.fall];
-  ClipPlan plan = first_plan(request.track, request.found, fall);
+  ClipPlan plan = first_plan(fall);
   plan.until_s = later_passes_s(request.found, fall).front();
   const ClipStart start = first_start(request.found, fall, request.law_prior);
   Result<Explained> first = with_best_times(request, plan, start);
@@ -286,6 +285,8 @@ Result<Explained> explain_clip(const ExplainRequest& request) {
 Result<Explained> explain_as_free(const ExplainRequest& request, const Explained& apart) {
   ClipPlan plan = apart.plan;
   plan.one_piece = true;
+  plan.use_hold = false;
+  plan.rests.clear();
   plan.until_s = later_passes_s(request.found, plan.fall).front();
   Result<Explained> first =
       fitted(request, apart.track, plan, start_from(apart.problem, apart.fit));

@@ -8,32 +8,42 @@ namespace swingloss {
 namespace {
 
 /// Bounding box of the body at one direction, with room for a few degrees of error.
-cv::Rect window_of(double theta_rad, const cv::Point2d& axle, const BodyExtent& e, const cv::Size& size) {
+cv::Rect window_of(double theta_rad,
+                   const cv::Point2d& axle,
+                   const BodyExtent& e,
+                   const cv::Size& size) {
   const double margin = 8.0 + 0.06 * e.ahead_px;
   const double c = std::cos(theta_rad), s = std::sin(theta_rad);
   double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9;
   for (double bx : {-e.half_width_px, e.half_width_px}) {
     for (double by : {-e.behind_px, e.ahead_px}) {
       const double x = axle.x + bx * c + by * s, y = axle.y + by * c - bx * s;
-      left = std::min(left, x), right = std::max(right, x), top = std::min(top, y), bottom = std::max(bottom, y);
+      left = std::min(left, x), right = std::max(right, x), top = std::min(top, y),
+      bottom = std::max(bottom, y);
     }
   }
-  const cv::Rect box(cv::Point(int(std::floor(left - margin)), int(std::floor(top - margin))),
-                     cv::Point(int(std::ceil(right + margin)), int(std::ceil(bottom + margin))));
+  const cv::Rect box(
+      cv::Point(int(std::floor(left - margin)), int(std::floor(top - margin))),
+      cv::Point(int(std::ceil(right + margin)), int(std::ceil(bottom + margin))));
   return box & cv::Rect(cv::Point(0, 0), size);
 }
 
 /// Rate by central differences of the coarse directions, in true time.
-double rate_at(const std::vector<double>& theta_rad, const std::vector<double>& t_s, std::size_t k) {
+double rate_at(const std::vector<double>& theta_rad,
+               const std::vector<double>& t_s,
+               std::size_t k) {
   const std::size_t a = k > 0 ? k - 1 : 0, b = std::min(k + 1, t_s.size() - 1);
   return t_s[b] > t_s[a] ? (theta_rad[b] - theta_rad[a]) / (t_s[b] - t_s[a]) : 0.0;
 }
 
 }  // namespace
 
-std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open, const ClipSurvey& survey,
-                                   const std::vector<int>& wanted, const std::vector<double>& theta_rad,
-                                   const cv::Point2d& axle_px, const BodyExtent& extent) {
+std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
+                                   const ClipSurvey& survey,
+                                   const std::vector<int>& wanted,
+                                   const std::vector<double>& theta_rad,
+                                   const cv::Point2d& axle_px,
+                                   const BodyExtent& extent) {
   std::vector<ArmCrop> crops;
   const std::unique_ptr<FrameSource> source = open();
   std::size_t next = 0;

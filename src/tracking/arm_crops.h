@@ -19,18 +19,21 @@ struct BodyExtent {
 struct ArmCrop {
   int frame = 0;
   double t_s = 0.0;
-  double theta_rad = 0.0;       ///< coarse direction, start of the refinement
-  double omega_rad_per_s = 0.0; ///< its rate, for the blur
-  cv::Point offset_px;          ///< of the crop's top-left pixel in the picture
-  cv::Mat luma;                 ///< CV_8UC1
-  cv::Point2d shift_px;         ///< of the whole picture against the background (camera shake)
+  double theta_rad = 0.0;        ///< coarse direction, start of the refinement
+  double omega_rad_per_s = 0.0;  ///< its rate, for the blur
+  cv::Point offset_px;           ///< of the crop's top-left pixel in the picture
+  cv::Mat luma;                  ///< CV_8UC1
+  cv::Point2d shift_px;          ///< of the whole picture against the background (camera shake)
 };
 
 /// Windows of the frames listed in `wanted` (ascending), cut while the clip is read once more.
 /// Memory is that of the windows, not of the pictures.
 /// \param theta_rad one a frame of the clip
-std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open, const ClipSurvey& survey,
-                                   const std::vector<int>& wanted, const std::vector<double>& theta_rad,
-                                   const cv::Point2d& axle_px, const BodyExtent& extent);
+std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
+                                   const ClipSurvey& survey,
+                                   const std::vector<int>& wanted,
+                                   const std::vector<double>& theta_rad,
+                                   const cv::Point2d& axle_px,
+                                   const BodyExtent& extent);
 
 }  // namespace swingloss

@@ -18,7 +18,10 @@ struct Bisector {
 };
 
 /// Follows corners of the moving region from one small picture to another.
-void add_bisectors(const ClipSurvey& survey, std::size_t from, std::size_t to, std::vector<Bisector>& out) {
+void add_bisectors(const ClipSurvey& survey,
+                   std::size_t from,
+                   std::size_t to,
+                   std::vector<Bisector>& out) {
   cv::Mat background8, mask;
   survey.small_background.convertTo(background8, CV_8U);
   cv::absdiff(survey.small[from], background8, mask);
@@ -30,8 +33,10 @@ void add_bisectors(const ClipSurvey& survey, std::size_t from, std::size_t to, s
   std::vector<uchar> found, found_back;
   std::vector<float> error;
   const cv::Size window(11, 11);
-  cv::calcOpticalFlowPyrLK(survey.small[from], survey.small[to], corners, moved, found, error, window, 3);
-  cv::calcOpticalFlowPyrLK(survey.small[to], survey.small[from], moved, back, found_back, error, window, 3);
+  cv::calcOpticalFlowPyrLK(
+      survey.small[from], survey.small[to], corners, moved, found, error, window, 3);
+  cv::calcOpticalFlowPyrLK(
+      survey.small[to], survey.small[from], moved, back, found_back, error, window, 3);
   for (std::size_t i = 0; i < corners.size(); ++i) {
     if (!found[i] || !found_back[i] || cv::norm(back[i] - corners[i]) > 0.5) continue;
     const cv::Point2d chord = cv::Point2d(moved[i]) - cv::Point2d(corners[i]);
@@ -49,7 +54,8 @@ double tolerance_px(const Bisector& b, const cv::Point2d& p) {
 
 double weight_at(const Bisector& b, const cv::Point2d& p) {
   const double distance = b.normal.dot(p - b.middle) / tolerance_px(b, p);
-  return std::abs(distance) < 2.5 ? std::min(b.chord_px, 6.0) / (1.0 + distance * distance) : 0.0;
+  return std::abs(distance) < 2.5 ? std::min(b.chord_px, 6.0) / (1.0 + distance * distance)
+                                  : 0.0;
 }
 
 double support_at(const std::vector<Bisector>& bisectors, const cv::Point2d& p) {
@@ -84,7 +90,9 @@ double spread_at(const std::vector<Bisector>& bisectors, const cv::Point2d& p) {
     if (weight_at(b, p) > 0.0) distances.push_back(std::abs(b.normal.dot(p - b.middle)));
   }
   if (distances.empty()) return 0.0;
-  std::nth_element(distances.begin(), distances.begin() + std::ptrdiff_t(distances.size() / 2), distances.end());
+  std::nth_element(distances.begin(),
+                   distances.begin() + std::ptrdiff_t(distances.size() / 2),
+                   distances.end());
   return 1.48 * distances[distances.size() / 2];
 }
 
@@ -93,7 +101,8 @@ double spread_at(const std::vector<Bisector>& bisectors, const cv::Point2d& p) {
 std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wanted) {
   std::vector<Bisector> bisectors;
   for (std::size_t k = 1; k < survey.small.size(); ++k) {
-    if (survey.motion[k] > 0.0 && bisectors.size() < 20000) add_bisectors(survey, k - 1, k, bisectors);
+    if (survey.motion[k] > 0.0 && bisectors.size() < 20000)
+      add_bisectors(survey, k - 1, k, bisectors);
   }
   // Slow swings: frames further apart give chords long enough to have a direction.
   for (std::size_t k = 6; k < survey.small.size() && bisectors.size() < 20000; k += 2) {
@@ -114,8 +123,11 @@ std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wa
       const double det = a.normal.x * b.normal.y - a.normal.y * b.normal.x;
       if (std::abs(det) < 0.1) continue;
       const double da = a.normal.dot(a.middle), db = b.normal.dot(b.middle);
-      const cv::Point2d p((da * b.normal.y - db * a.normal.y) / det, (a.normal.x * db - b.normal.x * da) / det);
-      if (p.x < -size.width || p.x > 2 * size.width || p.y < -size.height || p.y > 2 * size.height) continue;
+      const cv::Point2d p((da * b.normal.y - db * a.normal.y) / det,
+                          (a.normal.x * db - b.normal.x * da) / det);
+      if (p.x < -size.width || p.x > 2 * size.width || p.y < -size.height ||
+          p.y > 2 * size.height)
+        continue;
       const double support = support_at(bisectors, p);
       if (support > best_support) {
         best_support = support;
@@ -125,7 +137,8 @@ std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wa
     if (best_support <= 0.0) break;
     best = refined(bisectors, best);
     candidates.push_back({best, support_at(bisectors, best), spread_at(bisectors, best)});
-    bisectors.erase(std::remove_if(bisectors.begin(), bisectors.end(),
+    bisectors.erase(std::remove_if(bisectors.begin(),
+                                   bisectors.end(),
                                    [&](const Bisector& b) { return weight_at(b, best) > 0.0; }),
                     bisectors.end());
     if (bisectors.size() < 12) break;

@@ -14,7 +14,8 @@ constexpr std::size_t kMostFrames = 90;
 /// Frames to learn from: little blur, spread over all directions of the arm so that no single
 /// background or lighting decides.
 std::vector<std::size_t> frames_to_learn_from(const std::vector<ArmCrop>& crops,
-                                              const std::vector<double>& theta_rad, double reach_px,
+                                              const std::vector<double>& theta_rad,
+                                              double reach_px,
                                               double exposure_s) {
   std::vector<std::size_t> order(crops.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
@@ -23,11 +24,14 @@ std::vector<std::size_t> frames_to_learn_from(const std::vector<ArmCrop>& crops,
   };
   constexpr int kSectors = 30;
   std::vector<int> count(kSectors, 0);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return blur_px(a) < blur_px(b); });
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return blur_px(a) < blur_px(b);
+  });
   std::vector<std::size_t> chosen;
   for (const int most : {2, 4, 12}) {
     for (std::size_t i : order) {
-      const int sector = int(std::floor((theta_rad[i] / (2.0 * 3.15) + 2.0) * kSectors)) % kSectors;
+      const int sector =
+          int(std::floor((theta_rad[i] / (2.0 * 3.15) + 2.0) * kSectors)) % kSectors;
       if (chosen.size() >= kMostFrames || count[std::size_t(sector)] >= most) continue;
       if (std::find(chosen.begin(), chosen.end(), i) != chosen.end()) continue;
       ++count[std::size_t(sector)];
@@ -44,13 +48,18 @@ struct Aligned {
   cv::Mat weight;  // 0 outside the crop
 };
 
-Aligned align(const BodyTemplate& layout, const ArmCrop& crop, double theta_rad, const SwingView& view,
-              const cv::Mat& background, double sharpness) {
+Aligned align(const BodyTemplate& layout,
+              const ArmCrop& crop,
+              double theta_rad,
+              const SwingView& view,
+              const cv::Mat& background,
+              double sharpness) {
   const cv::Size size = layout.ink.size();
   cv::Mat map_x(size, CV_32F), map_y(size, CV_32F);
   for (int row = 0; row < size.height; ++row) {
     for (int column = 0; column < size.width; ++column) {
-      const double bx = column - layout.extent.half_width_px, by = row - layout.extent.behind_px;
+      const double bx = column - layout.extent.half_width_px,
+                   by = row - layout.extent.behind_px;
       const Eigen::Vector2d p =
           view.project(swing_from_body({bx, by, layout.depth_at(bx, by)}, theta_rad));
       map_x.at<float>(row, column) = float(p.x());
@@ -64,17 +73,21 @@ Aligned align(const BodyTemplate& layout, const ArmCrop& crop, double theta_rad,
   crop.luma.convertTo(as_float, CV_32F);
   cv::remap(as_float, out.seen, crop_x, crop_y, cv::INTER_CUBIC, cv::BORDER_REPLICATE);
   cv::remap(background, out.background, map_x, map_y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
-  const cv::Mat inside = (crop_x >= 0.0F) & (crop_x <= float(crop.luma.cols - 1)) & (crop_y >= 0.0F) &
-                         (crop_y <= float(crop.luma.rows - 1));
+  const cv::Mat inside = (crop_x >= 0.0F) & (crop_x <= float(crop.luma.cols - 1)) &
+                         (crop_y >= 0.0F) & (crop_y <= float(crop.luma.rows - 1));
   out.weight = cv::Mat::zeros(size, CV_32F);
   const double c = std::cos(theta_rad), s = std::sin(theta_rad);
   for (int row = 0; row < size.height; ++row) {
     for (int column = 0; column < size.width; ++column) {
       if (!inside.at<uchar>(row, column)) continue;
-      const double nx = double(layout.outward_x.at<float>(row, column)), ny = double(layout.outward_y.at<float>(row, column));
-      out.weight.at<float>(row, column) = float(sharpness * front_edge_weight(
-          view, {double(map_x.at<float>(row, column)), double(map_y.at<float>(row, column))},
-          {c * nx + s * ny, c * ny - s * nx}, layout.thickness_px));
+      const double nx = double(layout.outward_x.at<float>(row, column)),
+                   ny = double(layout.outward_y.at<float>(row, column));
+      out.weight.at<float>(row, column) =
+          float(sharpness * front_edge_weight(view,
+                                              {double(map_x.at<float>(row, column)),
+                                               double(map_y.at<float>(row, column))},
+                                              {c * nx + s * ny, c * ny - s * nx},
+                                              layout.thickness_px));
     }
   }
   return out;
@@ -108,7 +121,9 @@ void learn_pixel(const std::vector<Aligned>& frames, int row, int column, BodyTe
     cover = std::clamp((-joint + pull * expected) / (spread + pull), 0.0, 1.0);
     ink = mean_d + cover * mean_b;
     if (round > 0) {
-      std::nth_element(residuals.begin(), residuals.begin() + std::ptrdiff_t(residuals.size() / 2), residuals.end());
+      std::nth_element(residuals.begin(),
+                       residuals.begin() + std::ptrdiff_t(residuals.size() / 2),
+                       residuals.end());
       const double middle = double(residuals[residuals.size() / 2]);
       scale = std::max(4.0, 3.0 * middle);
     }
@@ -119,7 +134,8 @@ void learn_pixel(const std::vector<Aligned>& frames, int row, int column, BodyTe
 
 /// Everything a registration looks up at one place, side by side.
 void interleave(BodyTemplate& body) {
-  std::vector<cv::Mat> planes{body.ink, body.cover, {}, {}, {}, {}, body.outward_x, body.outward_y};
+  std::vector<cv::Mat> planes{
+      body.ink, body.cover, {}, {}, {}, {}, body.outward_x, body.outward_y};
   const cv::Mat slope = (cv::Mat_<float>(1, 3) << -0.5F, 0.0F, 0.5F);
   cv::filter2D(body.ink, planes[2], CV_32F, slope);
   cv::filter2D(body.ink, planes[3], CV_32F, slope.t());
@@ -147,11 +163,14 @@ void find_outward(BodyTemplate& body) {
 
 }  // namespace
 
-double front_edge_weight(const SwingView& view, const Eigen::Vector2d& pixel, const Eigen::Vector2d& outward,
+double front_edge_weight(const SwingView& view,
+                         const Eigen::Vector2d& pixel,
+                         const Eigen::Vector2d& outward,
                          double thickness_px) {
   // Where a point one unit farther from the camera is seen, relative to this one.
   const Eigen::Vector2d deeper =
-      -Eigen::Vector2d(std::sin(view.tilt_x_rad), std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) -
+      -Eigen::Vector2d(std::sin(view.tilt_x_rad),
+                       std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) -
       (pixel - view.principal_px) / view.focal_px;
   const double side_px = std::max(0.0, outward.dot(deeper) * thickness_px);
   return 1.0 / (1.0 + side_px * side_px / (0.3 * 0.3));
@@ -171,7 +190,8 @@ void BodyTemplate::map_cells() {
       const double bx = column - extent.half_width_px, by = row - extent.behind_px;
       int cell = int(row / cell_px) * cell_columns + int(column / cell_px);
       for (std::size_t i = 0; i < dots.size(); ++i) {
-        if (std::hypot(bx - dots[i].bx_px, by - dots[i].by_px) < dots[i].reach_px) cell = cell_columns * cell_rows + int(i);
+        if (std::hypot(bx - dots[i].bx_px, by - dots[i].by_px) < dots[i].reach_px)
+          cell = cell_columns * cell_rows + int(i);
       }
       cell_map.at<int>(row, column) = cell;
     }
@@ -201,20 +221,27 @@ BodyTemplate empty_template(const BodyExtent& extent) {
   return out;
 }
 
-BodyTemplate learn_template(const BodyTemplate& layout, const std::vector<ArmCrop>& crops,
-                            const std::vector<double>& theta_rad, const SwingView& view,
-                            const cv::Mat& background, double exposure_s) {
+BodyTemplate learn_template(const BodyTemplate& layout,
+                            const std::vector<ArmCrop>& crops,
+                            const std::vector<double>& theta_rad,
+                            const SwingView& view,
+                            const cv::Mat& background,
+                            double exposure_s) {
   BodyTemplate out = layout;
   out.behind_levels = 0.0;
   std::vector<Aligned> frames;
-  for (std::size_t i : frames_to_learn_from(crops, theta_rad, layout.extent.ahead_px, exposure_s)) {
-    const double blur = std::abs(crops[i].omega_rad_per_s) * exposure_s * layout.extent.ahead_px;
-    frames.push_back(align(layout, crops[i], theta_rad[i], view, background, 1.0 / (1.0 + blur * blur / 4.0)));
+  for (std::size_t i :
+       frames_to_learn_from(crops, theta_rad, layout.extent.ahead_px, exposure_s)) {
+    const double blur =
+        std::abs(crops[i].omega_rad_per_s) * exposure_s * layout.extent.ahead_px;
+    frames.push_back(align(
+        layout, crops[i], theta_rad[i], view, background, 1.0 / (1.0 + blur * blur / 4.0)));
   }
   for (int row = 0; row < out.ink.rows; ++row) {
     for (int column = 0; column < out.ink.cols; ++column) learn_pixel(frames, row, column, out);
   }
-  for (const Aligned& f : frames) out.behind_levels += cv::mean(f.background)[0] / double(frames.size());
+  for (const Aligned& f : frames)
+    out.behind_levels += cv::mean(f.background)[0] / double(frames.size());
   find_outward(out);
   interleave(out);
   return out;

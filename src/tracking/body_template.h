@@ -23,9 +23,10 @@ struct RoundDot {
 /// and an edge of the wall itself does not pull at the arm.
 struct BodyTemplate {
   BodyExtent extent;
-  cv::Mat ink;                 ///< CV_32FC1, levels times cover
-  cv::Mat cover;               ///< CV_32FC1, 0..1
-  cv::Mat outward_x, outward_y;  ///< CV_32FC1: direction out of the arm near its outline, body axes; 0 inside
+  cv::Mat ink;    ///< CV_32FC1, levels times cover
+  cv::Mat cover;  ///< CV_32FC1, 0..1
+  cv::Mat outward_x,
+      outward_y;  ///< CV_32FC1: direction out of the arm near its outline, body axes; 0 inside
   /// The same and its slopes, eight floats a pixel for one look-up each: ink, cover, d ink/dx,
   /// d ink/dy, d cover/dx, d cover/dy, outward x, outward y.
   cv::Mat layers;              ///< CV_32FC(8)
@@ -33,37 +34,41 @@ struct BodyTemplate {
   double thickness_px = 0.0;   ///< assumed extent along the axle
   double cell_px = 0.0;        ///< side of the cells that are followed one by one
   int cell_columns = 0, cell_rows = 0;
-  std::vector<RoundDot> dots;    ///< each is a cell of its own, after the grid's cells
+  std::vector<RoundDot> dots;         ///< each is a cell of its own, after the grid's cells
   std::vector<double> cell_depth_px;  ///< z of each cell, toward the camera; 0 until known
 
   /// Template pixel (column, row) of a body point.
   [[nodiscard]] cv::Point2d pixel_of(double bx_px, double by_px) const {
     return {bx_px + extent.half_width_px, by_px + extent.behind_px};
   }
-  cv::Mat cell_map;              ///< CV_32SC1: cell of each template pixel
-  void map_cells();              ///< to be called when dots have changed
+  cv::Mat cell_map;  ///< CV_32SC1: cell of each template pixel
+  void map_cells();  ///< to be called when dots have changed
   [[nodiscard]] int cell_of(double bx_px, double by_px) const;  ///< -1 outside
   [[nodiscard]] int cell_count() const { return cell_columns * cell_rows + int(dots.size()); }
   [[nodiscard]] bool is_dot(int cell) const { return cell >= cell_columns * cell_rows; }
   [[nodiscard]] double depth_at(double bx_px, double by_px) const;
 };
 
-/// How far a pixel may be believed that lies near an outline with the given outward direction (in
-/// the picture): 1 where the arm's front edge is the outline, toward 0 where the camera looks onto
-/// the arm's side there. The side belongs to another depth and comes and goes as the arm turns;
-/// taken for the front edge it shifts angles by tenths of a degree.
-/// \param pixel  in the picture
-/// \param thickness_px  of the arm along its axle, a guess is enough
-[[nodiscard]] double front_edge_weight(const SwingView& view, const Eigen::Vector2d& pixel,
-                                       const Eigen::Vector2d& outward, double thickness_px);
+/// How far a pixel may be believed that lies near an outline with the given outward direction
+/// (in the picture): 1 where the arm's front edge is the outline, toward 0 where the camera
+/// looks onto the arm's side there. The side belongs to another depth and comes and goes as the
+/// arm turns; taken for the front edge it shifts angles by tenths of a degree. \param pixel  in
+/// the picture \param thickness_px  of the arm along its axle, a guess is enough
+[[nodiscard]] double front_edge_weight(const SwingView& view,
+                                       const Eigen::Vector2d& pixel,
+                                       const Eigen::Vector2d& outward,
+                                       double thickness_px);
 
 /// An empty template of the given size.
 BodyTemplate empty_template(const BodyExtent& extent);
 
 /// Learns ink and cover. \param theta_rad one a crop, current best; \param background full-size
 /// \param exposure_s  frames whose blur exceeds a few pixels are left out
-BodyTemplate learn_template(const BodyTemplate& layout, const std::vector<ArmCrop>& crops,
-                            const std::vector<double>& theta_rad, const SwingView& view,
-                            const cv::Mat& background, double exposure_s);
+BodyTemplate learn_template(const BodyTemplate& layout,
+                            const std::vector<ArmCrop>& crops,
+                            const std::vector<double>& theta_rad,
+                            const SwingView& view,
+                            const cv::Mat& background,
+                            double exposure_s);
 
 }  // namespace swingloss

@@ -24,11 +24,13 @@ bool sample_layer(const BodyTemplate& body, double bx, double by, LayerSample& o
   using Eight = Eigen::Map<const LayerSample>;
   const float* top = body.layers.ptr<float>(y) + 8 * x;
   const float* low = body.layers.ptr<float>(y + 1) + 8 * x;
-  out = (1 - fy) * ((1 - fx) * Eight(top) + fx * Eight(top + 8)) + fy * ((1 - fx) * Eight(low) + fx * Eight(low + 8));
+  out = (1 - fy) * ((1 - fx) * Eight(top) + fx * Eight(top + 8)) +
+        fy * ((1 - fx) * Eight(low) + fx * Eight(low + 8));
   return true;
 }
 
-/// Pixel to body axes at one turn: a homography of the z = depth plane, exact for the camera model.
+/// Pixel to body axes at one turn: a homography of the z = depth plane, exact for the camera
+/// model.
 struct BodyFromPixel {
   Eigen::Matrix3d inverse;
   BodyFromPixel(const SwingView& view, double theta_rad, double depth_px) {
@@ -37,22 +39,25 @@ struct BodyFromPixel {
       const Eigen::Vector3d swing = swing_from_body(b, theta_rad);
       const double ca = std::cos(view.tilt_x_rad), sa = std::sin(view.tilt_x_rad);
       const double cb = std::cos(view.tilt_y_rad), sb = std::sin(view.tilt_y_rad);
-      const Eigen::Vector3d yawed(ca * swing.x() + sa * swing.z(), swing.y(), ca * swing.z() - sa * swing.x());
-      return Eigen::Vector3d(yawed.x(), cb * yawed.y() + sb * yawed.z(), cb * yawed.z() - sb * yawed.y());
+      const Eigen::Vector3d yawed(
+          ca * swing.x() + sa * swing.z(), swing.y(), ca * swing.z() - sa * swing.x());
+      return Eigen::Vector3d(
+          yawed.x(), cb * yawed.y() + sb * yawed.z(), cb * yawed.z() - sb * yawed.y());
     };
-    const Eigen::Vector3d origin = homogeneous({0, 0, depth_px}), along_x = homogeneous({1, 0, depth_px}) - origin,
+    const Eigen::Vector3d origin = homogeneous({0, 0, depth_px}),
+                          along_x = homogeneous({1, 0, depth_px}) - origin,
                           along_y = homogeneous({0, 1, depth_px}) - origin;
     const Vector2d axle = view.axle_px - view.principal_px;
     Eigen::Matrix3d camera_from_body;
-    camera_from_body << along_x.x(), along_y.x(), origin.x() + axle.x(), along_x.y(), along_y.y(),
-        origin.y() + axle.y(), -along_x.z() / view.focal_px, -along_y.z() / view.focal_px,
-        1.0 - origin.z() / view.focal_px;
+    camera_from_body << along_x.x(), along_y.x(), origin.x() + axle.x(), along_x.y(),
+        along_y.y(), origin.y() + axle.y(), -along_x.z() / view.focal_px,
+        -along_y.z() / view.focal_px, 1.0 - origin.z() / view.focal_px;
     inverse = camera_from_body.inverse();
   }
 };
 
-/// Unknowns of one cell: its shift (2), then its light: gain of the ink, offset of the ink, shade
-/// on the background (a shadow that goes along with the arm).
+/// Unknowns of one cell: its shift (2), then its light: gain of the ink, offset of the ink,
+/// shade on the background (a shadow that goes along with the arm).
 constexpr int kUnknowns = 5;
 using CellMatrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
 using CellVector = Eigen::Matrix<double, kUnknowns, 1>;
@@ -69,7 +74,7 @@ struct CellSums {
 /// One pixel's composite over the turns passed during the exposure.
 struct PixelModel {
   double seen_model = 0.0, ink = 0.0, cover = 0.0;
-  Vector2d outward = Vector2d::Zero();  // in the picture
+  Vector2d outward = Vector2d::Zero();   // in the picture
   Vector2d by_shift = Vector2d::Zero();  // d(model) / d(shift of the arm in the picture)
   Vector2d body = Vector2d::Zero();      // body place at mid-exposure
   bool valid = false;
@@ -77,7 +82,10 @@ struct PixelModel {
 
 class FrameModel {
  public:
-  FrameModel(const BodyTemplate& body, const ArmCrop& crop, double theta_rad, const SwingView& view,
+  FrameModel(const BodyTemplate& body,
+             const ArmCrop& crop,
+             double theta_rad,
+             const SwingView& view,
              double exposure_s)
       : body_(body), view_(view) {
     const double turn = crop.omega_rad_per_s * exposure_s;
@@ -90,7 +98,8 @@ class FrameModel {
       planes_.emplace_back(view, theta, 0.0);
     }
     // The view along the axle: a cell at depth z is seen shifted by z times this, in pixels.
-    per_depth_ = Vector2d(std::sin(view.tilt_x_rad), std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) +
+    per_depth_ = Vector2d(std::sin(view.tilt_x_rad),
+                          std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) +
                  (view.axle_px - view.principal_px) / view.focal_px;
   }
 
@@ -112,9 +121,11 @@ class FrameModel {
       out.cover += double(layer[1]);
       // Moving the arm by +s shows the layer at the place that was s before.
       const double c = cosines_[i], s = sines_[i];
-      const Vector2d slope(double(layer[2]) - background * double(layer[4]), double(layer[3]) - background * double(layer[5]));
+      const Vector2d slope(double(layer[2]) - background * double(layer[4]),
+                           double(layer[3]) - background * double(layer[5]));
       out.by_shift -= Vector2d(c * slope.x() + s * slope.y(), -s * slope.x() + c * slope.y());
-      out.outward += Vector2d(c * double(layer[6]) + s * double(layer[7]), -s * double(layer[6]) + c * double(layer[7]));
+      out.outward += Vector2d(c * double(layer[6]) + s * double(layer[7]),
+                              -s * double(layer[6]) + c * double(layer[7]));
       if (i == middle) out.body = b;
     }
     const double n = double(planes_.size());
@@ -147,7 +158,11 @@ double background_at(const cv::Mat& background, double x, double y) {
 }
 
 /// Solves one cell: the light is taken out by a Schur complement with mild priors.
-void add_cell(const CellSums& sums, int cell, const SwingView& view, double theta_rad, double depth_px,
+void add_cell(const CellSums& sums,
+              int cell,
+              const SwingView& view,
+              double theta_rad,
+              double depth_px,
               FrameRegistration& out) {
   if (sums.weight < 6.0 || sums.place_weight <= 0.0) return;
   CellMatrix normal = sums.normal;
@@ -170,32 +185,39 @@ void add_cell(const CellSums& sums, int cell, const SwingView& view, double thet
   shift.noise_levels = std::sqrt(std::max(0.25, (sums.squares - explained) / sums.weight));
   shift.information = information / (shift.noise_levels * shift.noise_levels);
   const double length = solved.norm();
-  const Vector2d measured = length > 6.0 ? Vector2d(solved * (6.0 / length)) : solved;  // reach of one linear step
+  const Vector2d measured =
+      length > 6.0 ? Vector2d(solved * (6.0 / length)) : solved;  // reach of one linear step
   shift.body_px = sums.place / sums.place_weight;
-  shift.pixel = view.project(swing_from_body({shift.body_px.x(), shift.body_px.y(), depth_px}, theta_rad)) + measured;
+  shift.pixel = view.project(swing_from_body({shift.body_px.x(), shift.body_px.y(), depth_px},
+                                             theta_rad)) +
+                measured;
   shift.weight = sums.total > 0.0 ? sums.believed / sums.total : 0.0;
   out.cells.push_back(shift);
 }
 
 }  // namespace
 
-FrameRegistration register_frame(const BodyTemplate& body, const ArmCrop& crop, double theta_rad,
-                                 const SwingView& view, const cv::Mat& background,
+FrameRegistration register_frame(const BodyTemplate& body,
+                                 const ArmCrop& crop,
+                                 double theta_rad,
+                                 const SwingView& view,
+                                 const cv::Mat& background,
                                  const RegistrationOptions& options) {
   const FrameModel model(body, crop, theta_rad, view, options.exposure_s);
   std::vector<CellSums> sums(std::size_t(body.cell_count()));
   std::vector<float> misfits;
   double believed = 0.0, total = 1e-9;
   const double c = std::cos(theta_rad), s = std::sin(theta_rad);
-  for (int row = 0; row < crop.luma.rows; ++row) {
-    for (int column = 0; column < crop.luma.cols; ++column) {
-      const Vector2d pixel(column + crop.offset_px.x - crop.shift_px.x, row + crop.offset_px.y - crop.shift_px.y);
+  for (int row = 0; row < crop.luma.rows; row += options.stride) {
+    for (int column = 0; column < crop.luma.cols; column += options.stride) {
+      const Vector2d pixel(column + crop.offset_px.x - crop.shift_px.x,
+                           row + crop.offset_px.y - crop.shift_px.y);
       const Vector2d arm = pixel - view.axle_px;
       // Quick refusal: outside the body's box, give or take the tilt.
       const double bx = c * arm.x() - s * arm.y(), by = s * arm.x() + c * arm.y();
       const double blur = std::abs(crop.omega_rad_per_s) * options.exposure_s * std::abs(by);
-      if (std::abs(bx) > body.extent.half_width_px + 12.0 + blur || by > body.extent.ahead_px + 12.0 ||
-          by < -body.extent.behind_px - 12.0) {
+      if (std::abs(bx) > body.extent.half_width_px + 12.0 + blur ||
+          by > body.extent.ahead_px + 12.0 || by < -body.extent.behind_px - 12.0) {
         continue;
       }
       const double under = background_at(background, pixel.x(), pixel.y());
@@ -206,8 +228,10 @@ FrameRegistration register_frame(const BodyTemplate& body, const ArmCrop& crop, 
       const double misfit = double(crop.luma.at<uchar>(row, column)) - m.seen_model;
       misfits.push_back(float(std::abs(misfit)));
       // A misfit that a small shift explains is what is looked for, not an outlier.
-      const double halving2 = options.outlier_levels * options.outlier_levels + options.reach_px * options.reach_px * slope2;
-      const double w = front_edge_weight(view, pixel, m.outward, body.thickness_px) / (1.0 + misfit * misfit / halving2);
+      const double halving2 = options.outlier_levels * options.outlier_levels +
+                              options.reach_px * options.reach_px * slope2;
+      const double w = front_edge_weight(view, pixel, m.outward, body.thickness_px) /
+                       (1.0 + misfit * misfit / halving2);
       const int cell = body.cell_of(m.body.x(), m.body.y());
       if (cell < 0) continue;
       CellSums& sum = sums[std::size_t(cell)];
@@ -228,7 +252,8 @@ FrameRegistration register_frame(const BodyTemplate& body, const ArmCrop& crop, 
   FrameRegistration out;
   out.score = believed / total;
   if (!misfits.empty()) {
-    std::nth_element(misfits.begin(), misfits.begin() + std::ptrdiff_t(misfits.size() / 2), misfits.end());
+    std::nth_element(
+        misfits.begin(), misfits.begin() + std::ptrdiff_t(misfits.size() / 2), misfits.end());
     out.residual_level = 1.48 * double(misfits[misfits.size() / 2]);
   }
   for (std::size_t cell = 0; cell < sums.size(); ++cell) {

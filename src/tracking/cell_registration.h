@@ -15,32 +15,36 @@ namespace swingloss {
 /// One cell of the template in one frame.
 struct CellShift {
   int cell = 0;
-  Eigen::Vector2d body_px;          ///< information-weighted centre in body axes
-  Eigen::Vector2d pixel;            ///< expected picture of that centre plus the measured shift
-  Eigen::Matrix2d information;      ///< [px^-2], from the slopes and the cell's own misfit
-  double noise_levels = 0.0;        ///< misfit that the shift and the light leave
-  double weight = 0.0;              ///< part of its pixels that the template explains, 0..1
+  Eigen::Vector2d body_px;      ///< information-weighted centre in body axes
+  Eigen::Vector2d pixel;        ///< expected picture of that centre plus the measured shift
+  Eigen::Matrix2d information;  ///< [px^-2], from the slopes and the cell's own misfit
+  double noise_levels = 0.0;    ///< misfit that the shift and the light leave
+  double weight = 0.0;          ///< part of its pixels that the template explains, 0..1
 };
 
 /// What one frame says.
 struct FrameRegistration {
   std::vector<CellShift> cells;
-  double residual_level = 0.0;      ///< robust standard deviation of the pixels' misfit
-  double score = 0.0;               ///< part of the information that was believed, 0..1
+  double residual_level = 0.0;  ///< robust standard deviation of the pixels' misfit
+  double score = 0.0;           ///< part of the information that was believed, 0..1
 };
 
 struct RegistrationOptions {
-  double exposure_s = 0.0;          ///< blur: the arm turns by omega * exposure during a frame
-  double outlier_levels = 12.0;     ///< misfit at which a flat pixel's say is halved
-  double reach_px = 1.0;            ///< and this much shift of its slope beside it
+  double exposure_s = 0.0;       ///< blur: the arm turns by omega * exposure during a frame
+  double outlier_levels = 12.0;  ///< misfit at which a flat pixel's say is halved
+  int stride = 1;                ///< every how many pixels; smoothed pictures repeat themselves
+  double reach_px = 1.0;         ///< and this much shift of its slope beside it
 };
 
 /// One Gauss-Newton step of the layered picture against the frame, cell by cell: shift in x and
-/// y, with the cell's own brightness gain and offset taken out (light changes as the arm turns).
-/// The blur is the average over the directions passed during the exposure, so the answer is the
-/// direction at mid-exposure.
-FrameRegistration register_frame(const BodyTemplate& body, const ArmCrop& crop, double theta_rad,
-                                 const SwingView& view, const cv::Mat& background,
+/// y, with the cell's own brightness gain and offset taken out (light changes as the arm
+/// turns). The blur is the average over the directions passed during the exposure, so the
+/// answer is the direction at mid-exposure.
+FrameRegistration register_frame(const BodyTemplate& body,
+                                 const ArmCrop& crop,
+                                 double theta_rad,
+                                 const SwingView& view,
+                                 const cv::Mat& background,
                                  const RegistrationOptions& options);
 
 }  // namespace swingloss

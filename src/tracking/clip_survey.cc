@@ -48,8 +48,10 @@ std::vector<int> spread_by_motion(const std::vector<double>& motion, int wanted)
   if (total <= 0.0) return {0};
   for (int i = 0; i < wanted; ++i) {
     const double at = total * (i + 0.5) / wanted;
-    const auto k = static_cast<int>(std::lower_bound(cumulated.begin(), cumulated.end(), at) - cumulated.begin());
-    if (frames.empty() || frames.back() < k) frames.push_back(std::min(k, int(motion.size()) - 1));
+    const auto k = static_cast<int>(std::lower_bound(cumulated.begin(), cumulated.end(), at) -
+                                    cumulated.begin());
+    if (frames.empty() || frames.back() < k)
+      frames.push_back(std::min(k, int(motion.size()) - 1));
   }
   return frames;
 }
@@ -86,10 +88,16 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
     const cv::Size size(std::max(1, frame->luma.cols / survey.shrink),
                         std::max(1, frame->luma.rows / survey.shrink));
     cv::Mat small;
-    cv::resize(frame->luma(cv::Rect(0, 0, size.width * survey.shrink, size.height * survey.shrink)),
-               small, size, 0, 0, cv::INTER_AREA);
+    cv::resize(
+        frame->luma(cv::Rect(0, 0, size.width * survey.shrink, size.height * survey.shrink)),
+        small,
+        size,
+        0,
+        0,
+        cv::INTER_AREA);
     survey.t_s.push_back(frame->t_s);
-    if (!survey.small.empty()) deviations.push_back(quiet_deviation(survey.small.back(), small));
+    if (!survey.small.empty())
+      deviations.push_back(quiet_deviation(survey.small.back(), small));
     survey.small.push_back(small);
   }
   survey.remarks = source->remarks();
@@ -103,7 +111,8 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   }
   survey.spread_frames = spread_by_motion(survey.motion, options.background_frames);
   std::vector<cv::Mat> chosen;
-  for (int k : survey.spread_frames) chosen.push_back(survey.small[static_cast<std::size_t>(k)]);
+  for (int k : survey.spread_frames)
+    chosen.push_back(survey.small[static_cast<std::size_t>(k)]);
   survey.small_background = median_picture(chosen);
   return survey;
 }

@@ -17,21 +17,24 @@ namespace swingloss {
 /// Opens the clip anew from its first frame.
 using ClipOpener = std::function<std::unique_ptr<FrameSource>()>;
 
-/// A clip at reduced size with its still background. "Small" pixels are `shrink` full ones wide.
+/// A clip at reduced size with its still background. "Small" pixels are `shrink` full ones
+/// wide.
 struct ClipSurvey {
   ClipInfo info;
   int shrink = 1;
-  std::vector<double> t_s;              ///< one entry a frame
-  std::vector<cv::Mat> small;           ///< CV_8UC1; still stretches share one picture
-  std::vector<double> motion;           ///< part of the small picture that changed since the frame before, 0..1
-  double noise = 1.0;                   ///< standard deviation of a small pixel between still frames [levels]
-  cv::Mat small_background;             ///< CV_32FC1: median over frames spread evenly over the motion
-  std::vector<int> spread_frames;       ///< the frames that the median was taken over, ascending
-  Remarks remarks;                      ///< of the reader
+  std::vector<double> t_s;     ///< one entry a frame
+  std::vector<cv::Mat> small;  ///< CV_8UC1; still stretches share one picture
+  std::vector<double>
+      motion;          ///< part of the small picture that changed since the frame before, 0..1
+  double noise = 1.0;  ///< standard deviation of a small pixel between still frames [levels]
+  cv::Mat small_background;  ///< CV_32FC1: median over frames spread evenly over the motion
+  std::vector<int> spread_frames;  ///< the frames that the median was taken over, ascending
+  Remarks remarks;                 ///< of the reader
 };
 
 struct SurveyOptions {
-  int small_side_px = 400;   ///< longest side of the small pictures: arms then span tens of pixels
+  int small_side_px =
+      400;  ///< longest side of the small pictures: arms then span tens of pixels
   int background_frames = 31;  ///< the arm hides any one place in a few of these at most
 };
 

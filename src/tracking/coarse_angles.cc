@@ -36,18 +36,21 @@ struct Unwrap {
   }
   [[nodiscard]] cv::Mat operator()(const cv::Mat& picture, double outside) const {
     cv::Mat out;
-    cv::remap(picture, out, map_x, map_y, cv::INTER_LINEAR, cv::BORDER_CONSTANT, cv::Scalar(outside));
+    cv::remap(
+        picture, out, map_x, map_y, cv::INTER_LINEAR, cv::BORDER_CONSTANT, cv::Scalar(outside));
     return out;
   }
 };
 
 /// Best path through scores[frame][bin] with bounded speed (dynamic programming).
-std::vector<int> best_path(const std::vector<std::vector<float>>& scores, const std::vector<double>& t_s) {
+std::vector<int> best_path(const std::vector<std::vector<float>>& scores,
+                           const std::vector<double>& t_s) {
   const std::size_t n = scores.size();
   std::vector<std::vector<short>> came(n, std::vector<short>(kBins, 0));
   std::vector<float> total = scores[0];
   float typical = 1e-3F;
-  for (const auto& row : scores) typical += *std::max_element(row.begin(), row.end()) / float(n);
+  for (const auto& row : scores)
+    typical += *std::max_element(row.begin(), row.end()) / float(n);
   for (std::size_t k = 1; k < n; ++k) {
     const double gap_s = std::clamp(t_s[k] - t_s[k - 1], 1e-3, 0.1);
     const int reach = std::min(90, 2 + int(kFastest_rad_per_s * gap_s / kBin_rad));
@@ -68,7 +71,8 @@ std::vector<int> best_path(const std::vector<std::vector<float>>& scores, const 
   }
   std::vector<int> path(n);
   path[n - 1] = int(std::max_element(total.begin(), total.end()) - total.begin());
-  for (std::size_t k = n - 1; k > 0; --k) path[k - 1] = path[k] + came[k][std::size_t(wrapped(path[k]))];
+  for (std::size_t k = n - 1; k > 0; --k)
+    path[k - 1] = path[k] + came[k][std::size_t(wrapped(path[k]))];
   return path;  // unwrapped by construction
 }
 
@@ -88,7 +92,8 @@ cv::Mat turned(const cv::Mat& polar, int bins) {
 class CoarseSearch {
  public:
   CoarseSearch(const ClipSurvey& survey, const cv::Point2d& axle)
-      : survey_(survey), unwrap_(axle, survey.small.front().size()),
+      : survey_(survey),
+        unwrap_(axle, survey.small.front().size()),
         threshold_(std::max(10.0, 5.0 * survey.noise)) {
     background_ = unwrap_(survey.small_background, -1.0);
     for (const cv::Mat& small : survey.small) {
@@ -111,7 +116,8 @@ class CoarseSearch {
       cv::Mat sum, smooth;
       cv::reduce(moved, sum, 0, cv::REDUCE_SUM);
       cv::Mat wide;
-      cv::hconcat(std::vector<cv::Mat>{sum.colRange(kBins - 4, kBins), sum, sum.colRange(0, 4)}, wide);
+      cv::hconcat(std::vector<cv::Mat>{sum.colRange(kBins - 4, kBins), sum, sum.colRange(0, 4)},
+                  wide);
       cv::blur(wide, smooth, cv::Size(5, 1));
       const cv::Mat row = smooth.colRange(4, kBins + 4);
       scores.emplace_back(row.begin<float>(), row.end<float>());
@@ -121,11 +127,13 @@ class CoarseSearch {
 
   /// Mean look and presence over the frames, each turned back by its own angle.
   [[nodiscard]] PolarArm arm_along(const std::vector<int>& path) const {
-    PolarArm arm{cv::Mat::zeros(background_.size(), CV_32F), cv::Mat::zeros(background_.size(), CV_32F)};
+    PolarArm arm{cv::Mat::zeros(background_.size(), CV_32F),
+                 cv::Mat::zeros(background_.size(), CV_32F)};
     cv::Mat seen = cv::Mat::zeros(background_.size(), CV_32F) + 1e-3F;
     double total = 0.0;
     for (std::size_t k = 0; k < path.size(); ++k) {
-      // Still stretches would outvote the swing; a frame counts by what changed, at least a little.
+      // Still stretches would outvote the swing; a frame counts by what changed, at least a
+      // little.
       const double w = std::min(1.0, 0.02 + 20.0 * survey_.motion[k]);
       const cv::Mat moved = turned(moved_[k], path[k]), look = turned(looks_[k], path[k]);
       arm.presence += w * moved;
@@ -152,13 +160,17 @@ class CoarseSearch {
 };
 
 std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm) const {
-  struct Cell { int row, bin; float look, weight; };
+  struct Cell {
+    int row, bin;
+    float look, weight;
+  };
   std::vector<Cell> cells;
   for (int r = 0; r < arm.presence.rows; ++r) {
     for (int b = 0; b < kBins; ++b) {
       const float presence = arm.presence.at<float>(r, b);
       // A direction bin at radius r is r wide: weigh by area.
-      if (presence > 0.25F) cells.push_back({r, b, arm.look.at<float>(r, b), presence * float(r + 1)});
+      if (presence > 0.25F)
+        cells.push_back({r, b, arm.look.at<float>(r, b), presence * float(r + 1)});
     }
   }
   const float cap = float(3.0 * threshold_);
@@ -170,7 +182,8 @@ std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm) co
         const int bin = c.bin + turn < kBins ? c.bin + turn : c.bin + turn - kBins;
         const float value = looks_[k].at<float>(c.row, bin);
         if (value < 0.0F) continue;  // outside the picture: says nothing
-        const float to_background = std::min(cap, std::abs(value - background_.at<float>(c.row, bin)));
+        const float to_background =
+            std::min(cap, std::abs(value - background_.at<float>(c.row, bin)));
         sum += c.weight * (to_background - std::min(cap, std::abs(value - c.look)));
       }
       scores[k][std::size_t(turn)] = std::max(0.0F, sum);
@@ -181,7 +194,8 @@ std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm) co
 
 /// Vertex of the parabola through the best bin and its neighbours, in bins from it.
 double vertex(const std::vector<float>& row, int bin) {
-  const double left = double(row[std::size_t(wrapped(bin - 1))]), mid = double(row[std::size_t(wrapped(bin))]),
+  const double left = double(row[std::size_t(wrapped(bin - 1))]),
+               mid = double(row[std::size_t(wrapped(bin))]),
                right = double(row[std::size_t(wrapped(bin + 1))]);
   const double bend = left - 2.0 * mid + right;
   return bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -1.0, 1.0) : 0.0;
@@ -197,7 +211,8 @@ void measure_extent(const PolarArm& arm, CoarseAngles& out) {
     const bool ahead = arm.presence.at<float>(r, 0) > 0.4F || widest > 0;
     if (ahead) {
       out.arm_length_px = r + 1.0;
-      out.arm_half_width_px = std::max(out.arm_half_width_px, (r + 1.0) * std::sin(widest * kBin_rad));
+      out.arm_half_width_px =
+          std::max(out.arm_half_width_px, (r + 1.0) * std::sin(widest * kBin_rad));
     }
     for (int b = 150; b <= 210; ++b) {
       if (arm.presence.at<float>(r, b) > 0.4F) out.arm_behind_px = r + 1.0;
@@ -205,7 +220,9 @@ void measure_extent(const PolarArm& arm, CoarseAngles& out) {
   }
 }
 
-double explained_part(const std::vector<cv::Mat>& moved, const PolarArm& arm, const std::vector<int>& path) {
+double explained_part(const std::vector<cv::Mat>& moved,
+                      const PolarArm& arm,
+                      const std::vector<int>& path) {
   cv::Mat area(arm.presence.size(), CV_32F);
   for (int r = 0; r < area.rows; ++r) area.row(r).setTo(float(r + 1));
   cv::Mat near_arm;
@@ -240,9 +257,11 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
   out.arm_behind_px *= survey.shrink;
   out.quality = explained_part(search.moved(), arm, path);
   std::vector<float> best;
-  for (std::size_t k = 0; k < path.size(); ++k) best.push_back(scores[k][std::size_t(wrapped(path[k]))]);
+  for (std::size_t k = 0; k < path.size(); ++k)
+    best.push_back(scores[k][std::size_t(wrapped(path[k]))]);
   std::vector<float> sorted = best;
-  std::nth_element(sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2), sorted.end());
+  std::nth_element(
+      sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2), sorted.end());
   const double typical = std::max(1e-6, double(sorted[sorted.size() / 2]));
   for (std::size_t k = 0; k < path.size(); ++k) {
     out.theta_rad.push_back((path[k] + vertex(scores[k], path[k])) * kBin_rad);

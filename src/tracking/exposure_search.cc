@@ -11,13 +11,15 @@ namespace {
 constexpr double kLongestExposure_s = 1.0 / 25.0;
 
 /// Sum of squared misfits of the listed frames for one assumed exposure.
-double blur_misfit(const RegistrationScene& scene, const std::vector<std::size_t>& fast, double exposure_s) {
+double blur_misfit(const RegistrationScene& scene,
+                   const std::vector<std::size_t>& fast,
+                   double exposure_s) {
   RegistrationOptions options = scene.options;
   options.exposure_s = exposure_s;
   double sum = 0.0;
   for (std::size_t k : fast) {
-    const FrameRegistration f =
-        register_frame(scene.body, scene.crops[k], scene.theta_rad[k], scene.view, scene.background, options);
+    const FrameRegistration f = register_frame(
+        scene.body, scene.crops[k], scene.theta_rad[k], scene.view, scene.background, options);
     sum += f.residual_level * f.residual_level;
   }
   return sum;
@@ -26,7 +28,8 @@ double blur_misfit(const RegistrationScene& scene, const std::vector<std::size_t
 double smallest_gap_s(const std::vector<ArmCrop>& crops) {
   double gap_s = 1.0;
   for (std::size_t i = 1; i < crops.size(); ++i) {
-    const double step_s = (crops[i].t_s - crops[i - 1].t_s) / (crops[i].frame - crops[i - 1].frame);
+    const double step_s =
+        (crops[i].t_s - crops[i - 1].t_s) / (crops[i].frame - crops[i - 1].frame);
     if (step_s > 0.0) gap_s = std::min(gap_s, step_s);
   }
   return gap_s;
@@ -41,7 +44,11 @@ std::vector<FrameRegistration> register_all(const RegistrationScene& scene) {
   for (std::size_t w = 0; w < workers; ++w) {
     threads.emplace_back([&, w] {
       for (std::size_t k = w; k < scene.crops.size(); k += workers) {
-        out[k] = register_frame(scene.body, scene.crops[k], scene.theta_rad[k], scene.view, scene.background,
+        out[k] = register_frame(scene.body,
+                                scene.crops[k],
+                                scene.theta_rad[k],
+                                scene.view,
+                                scene.background,
                                 scene.options);
       }
     });
@@ -56,10 +63,10 @@ double find_exposure(const RegistrationScene& scene) {
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return std::abs(scene.crops[a].omega_rad_per_s) > std::abs(scene.crops[b].omega_rad_per_s);
   });
-  order.resize(std::min<std::size_t>(order.size(), 14));
+  order.resize(std::min<std::size_t>(order.size(), 8));
   const double longest_s = std::min(kLongestExposure_s, smallest_gap_s(scene.crops));
   double best_s = 0.0, best_misfit = blur_misfit(scene, order, 0.0);
-  for (double exposure_s = 0.001; exposure_s <= longest_s; exposure_s *= 4.0 / 3.0) {
+  for (double exposure_s = 0.001; exposure_s <= longest_s; exposure_s *= 1.4) {
     const double misfit = blur_misfit(scene, order, exposure_s);
     if (misfit < best_misfit) best_misfit = misfit, best_s = exposure_s;
   }

@@ -22,8 +22,8 @@ struct RegistrationScene {
 /// register_frame() over all crops, on all cores; the result does not depend on their number.
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene);
 
-/// Exposure time [s] whose blur explains the fastest frames best: tried from 1 ms upward in steps
-/// of a third, never longer than 1/25 s or the gap between frames; 0 when no blur is best.
+/// Exposure time [s] whose blur explains the fastest frames best: tried from 1 ms upward in
+/// steps of 40 %, never longer than 1/25 s or the gap between frames; 0 when no blur is best.
 double find_exposure(const RegistrationScene& scene);
 
 }  // namespace swingloss

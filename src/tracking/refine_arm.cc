@@ -17,17 +17,21 @@ namespace {
 
 /// One pass of learn, register and fit.
 struct Stage {
-  double smooth_px;        ///< pictures are blurred by this: a start a few pixels off still pulls
+  double smooth_px;  ///< pictures are blurred by this: a start a few pixels off still pulls
   double outlier_levels, reach_px;
-  bool tilt, depth;        ///< which parts of the view are free
-  bool exposure, dots;     ///< look for the exposure before, for dots after
+  bool tilt, depth;     ///< which parts of the view are free
+  bool exposure, dots;  ///< look for the exposure before, for dots after
 };
 
 constexpr Stage kStages[] = {
-    {3.0, 40.0, 3.0, false, false, false, false}, {3.0, 40.0, 3.0, true, false, false, false},
-    {2.0, 20.0, 2.0, true, false, false, false},  {1.2, 20.0, 2.0, true, false, true, false},
-    {0.6, 12.0, 1.0, true, true, false, true},    {0.0, 12.0, 0.6, true, true, true, false},
-    {0.0, 10.0, 0.3, true, true, false, false}, {0.0, 10.0, 0.3, true, true, false, false},
+    {3.0, 40.0, 3.0, false, false, false, false},
+    {3.0, 40.0, 3.0, true, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false},
+    {1.2, 20.0, 2.0, true, false, true, false},
+    {0.6, 12.0, 1.0, true, true, false, true},
+    {0.0, 12.0, 0.6, true, true, true, false},
+    {0.0, 10.0, 0.3, true, true, false, false},
+    {0.0, 10.0, 0.3, true, true, false, false},
 };
 
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
@@ -51,13 +55,19 @@ std::vector<ArmCrop> smoothed(const std::vector<ArmCrop>& crops, double sigma_px
 
 /// Information of a sighting whose covariance gets floor squared added in every direction.
 Eigen::Matrix2d bounded(const Eigen::Matrix2d& information, double floor_px) {
-  return (Eigen::Matrix2d::Identity() + floor_px * floor_px * information).inverse() * information;
+  return (Eigen::Matrix2d::Identity() + floor_px * floor_px * information).inverse() *
+         information;
 }
 
 /// Cells seen in enough frames become points of the bundle; returns the cell of each point.
-std::vector<int> add_points(const RegistrationScene& scene, const std::vector<FrameRegistration>& frames,
+std::vector<int> add_points(const RegistrationScene& scene,
+                            const std::vector<FrameRegistration>& frames,
                             SingleAxisProblem& problem) {
-  struct Seen { Eigen::Vector2d sum = Eigen::Vector2d::Zero(); double weight = 0.0; std::size_t count = 0; };
+  struct Seen {
+    Eigen::Vector2d sum = Eigen::Vector2d::Zero();
+    double weight = 0.0;
+    std::size_t count = 0;
+  };
   std::map<int, Seen> by_cell;
   for (const FrameRegistration& f : frames) {
     for (const CellShift& c : f.cells) {
@@ -74,28 +84,33 @@ std::vector<int> add_points(const RegistrationScene& scene, const std::vector<Fr
     const Eigen::Vector2d mean = seen.sum / seen.weight;
     if (!scene.body.is_dot(cell) && mean.norm() < kHub * scene.body.extent.ahead_px) continue;
     cell_of_point.push_back(cell);
-    problem.body_px.emplace_back(mean.x(), mean.y(), scene.body.cell_depth_px[std::size_t(cell)]);
+    problem.body_px.emplace_back(
+        mean.x(), mean.y(), scene.body.cell_depth_px[std::size_t(cell)]);
   }
   return cell_of_point;
 }
 
-void add_sightings(const RegistrationScene& scene, const std::vector<FrameRegistration>& frames,
-                   const std::vector<int>& cell_of_point, SingleAxisProblem& problem) {
+void add_sightings(const RegistrationScene& scene,
+                   const std::vector<FrameRegistration>& frames,
+                   const std::vector<int>& cell_of_point,
+                   SingleAxisProblem& problem) {
   std::map<int, int> point_of_cell;
-  for (std::size_t p = 0; p < cell_of_point.size(); ++p) point_of_cell[cell_of_point[p]] = int(p);
+  for (std::size_t p = 0; p < cell_of_point.size(); ++p)
+    point_of_cell[cell_of_point[p]] = int(p);
   for (std::size_t k = 0; k < frames.size(); ++k) {
     for (const CellShift& c : frames[k].cells) {
       const auto found = point_of_cell.find(c.cell);
       if (found == point_of_cell.end()) continue;
-      // The cell's centre of information differs a little from frame to frame; carry the measured
-      // shift over to the one body point that stands for the cell.
+      // The cell's centre of information differs a little from frame to frame; carry the
+      // measured shift over to the one body point that stands for the cell.
       const Eigen::Vector3d& point = problem.body_px[std::size_t(found->second)];
       const double theta = scene.theta_rad[k];
       const Eigen::Vector2d carried =
           c.pixel + scene.view.project(swing_from_body(point, theta)) -
           scene.view.project(swing_from_body({c.body_px.x(), c.body_px.y(), point.z()}, theta));
       const double floor_px = scene.body.is_dot(c.cell) ? kDotModel_px : kCellModel_px;
-      problem.sightings.push_back({int(k), found->second, carried, bounded(c.information, floor_px)});
+      problem.sightings.push_back(
+          {int(k), found->second, carried, bounded(c.information, floor_px)});
     }
   }
 }
@@ -121,16 +136,25 @@ void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm)
 }
 
 /// Learn, register, fit: once. \return nothing when done, else why not
-std::optional<Failure> run_stage(const Stage& stage, const std::vector<ArmCrop>& crops,
-                                 const cv::Mat& background, double focal_prior_px, RefinedArm& arm) {
+std::optional<Failure> run_stage(const Stage& stage,
+                                 const std::vector<ArmCrop>& crops,
+                                 const cv::Mat& background,
+                                 double focal_prior_px,
+                                 RefinedArm& arm) {
   const std::vector<ArmCrop> now = smoothed(crops, stage.smooth_px);
   cv::Mat behind = background;
   if (stage.smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, stage.smooth_px);
   // A third of a frame is a fair guess at first: it only chooses which frames to learn from.
   const double learning_exposure_s = arm.exposure_s > 0.0 ? arm.exposure_s : 0.005;
-  arm.body = learn_template(arm.body, now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s);
-  RegistrationScene scene{now, behind, arm.body, arm.fit.view, arm.fit.theta_rad,
-                          {arm.exposure_s, stage.outlier_levels, stage.reach_px}};
+  arm.body = learn_template(
+      arm.body, now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s);
+  RegistrationScene scene{
+      now,
+      behind,
+      arm.body,
+      arm.fit.view,
+      arm.fit.theta_rad,
+      {arm.exposure_s, stage.outlier_levels, stage.smooth_px > 1.5 ? 2 : 1, stage.reach_px}};
   if (stage.exposure) scene.options.exposure_s = arm.exposure_s = find_exposure(scene);
   const std::vector<FrameRegistration> frames = register_all(scene);
   note_quality(frames, arm);
@@ -138,11 +162,13 @@ std::optional<Failure> run_stage(const Stage& stage, const std::vector<ArmCrop>&
   SingleAxisProblem problem{arm.fit.view, arm.fit.theta_rad, {}, {}};
   const std::vector<int> cell_of_point = add_points(scene, frames, problem);
   if (problem.body_px.size() < 3) {
-    return Failure{"no-arm-texture", "the moving arm shows too few edges to be followed",
+    return Failure{"no-arm-texture",
+                   "the moving arm shows too few edges to be followed",
                    "use more light, or put two round dots on the arm"};
   }
   add_sightings(scene, frames, cell_of_point, problem);
-  const Result<SingleAxisFit> fit = fit_single_axis(problem, fit_options_of(stage, focal_prior_px));
+  const Result<SingleAxisFit> fit =
+      fit_single_axis(problem, fit_options_of(stage, focal_prior_px));
   if (!fit.ok()) return fit.failure();
   arm.fit = fit.value();
   std::fill(arm.body.cell_depth_px.begin(), arm.body.cell_depth_px.end(), 0.0);
@@ -154,15 +180,19 @@ std::optional<Failure> run_stage(const Stage& stage, const std::vector<ArmCrop>&
 
 }  // namespace
 
-Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops, const cv::Mat& background,
-                              const SwingView& start, const BodyExtent& extent, const RefineOptions& options) {
+Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
+                              const cv::Mat& background,
+                              const SwingView& start,
+                              const BodyExtent& extent,
+                              const RefineOptions& options) {
   expects(!crops.empty(), "refine_arm: no crops");
   RefinedArm arm;
   arm.body = empty_template(extent);
   arm.fit.view = start;
   for (const ArmCrop& crop : crops) arm.fit.theta_rad.push_back(crop.theta_rad);
   for (const Stage& stage : kStages) {
-    if (const auto failure = run_stage(stage, crops, background, start.focal_px, arm)) return *failure;
+    if (const auto failure = run_stage(stage, crops, background, start.focal_px, arm))
+      return *failure;
     if (stage.dots && options.use_dots) {
       arm.body.dots = find_round_dots(arm.body);
       arm.body.map_cells();

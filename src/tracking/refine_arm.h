@@ -13,26 +13,29 @@
 namespace swingloss {
 
 struct RefineOptions {
-  bool use_dots = true;        ///< give round dots cells of their own
+  bool use_dots = true;  ///< give round dots cells of their own
   double largest_exposure_s = 1.0 / 25.0;
 };
 
 /// The refined arm.
 struct RefinedArm {
-  SingleAxisFit fit;                  ///< theta, u, doubts: one entry a crop
+  SingleAxisFit fit;  ///< theta, u, doubts: one entry a crop
   BodyTemplate body;
-  double exposure_s = 0.0;            ///< found from the blur
-  double noise_levels = 0.0;          ///< typical misfit of a pixel
-  std::vector<double> frame_score;    ///< 0..1 a crop: how far its pixels agree with the arm
+  double exposure_s = 0.0;          ///< found from the blur
+  double noise_levels = 0.0;        ///< typical misfit of a pixel
+  std::vector<double> frame_score;  ///< 0..1 a crop: how far its pixels agree with the arm
 };
 
 /// Alternates three steps: learn the arm's look from the aligned frames; register its cells in
 /// every frame; fit view, cells and angles to all sightings at once (view/single_axis_fit.h).
 /// Early rounds work on smoothed pictures so that a start a few pixels off still pulls.
 ///
-/// \return the arm, or Failure "no-arm-texture" (nothing on it that could be followed) or that of the fit
-Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops, const cv::Mat& background,
-                              const SwingView& start, const BodyExtent& extent,
+/// \return the arm, or Failure "no-arm-texture" (nothing on it that could be followed) or that
+/// of the fit
+Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
+                              const cv::Mat& background,
+                              const SwingView& start,
+                              const BodyExtent& extent,
                               const RefineOptions& options = {});
 
 }  // namespace swingloss

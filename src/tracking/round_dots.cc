@@ -17,8 +17,10 @@ double look_at(const cv::Mat& look, double x, double y) {
   const int ix = int(std::floor(x)), iy = int(std::floor(y));
   if (ix < 0 || iy < 0 || ix + 1 >= look.cols || iy + 1 >= look.rows) return -1e6;
   const double fx = x - ix, fy = y - iy;
-  return (1 - fy) * ((1 - fx) * double(look.at<float>(iy, ix)) + fx * double(look.at<float>(iy, ix + 1))) +
-         fy * ((1 - fx) * double(look.at<float>(iy + 1, ix)) + fx * double(look.at<float>(iy + 1, ix + 1)));
+  return (1 - fy) * ((1 - fx) * double(look.at<float>(iy, ix)) +
+                     fx * double(look.at<float>(iy, ix + 1))) +
+         fy * ((1 - fx) * double(look.at<float>(iy + 1, ix)) +
+               fx * double(look.at<float>(iy + 1, ix + 1)));
 }
 
 /// Smallest step, over the spokes, from a circle of `inner` to one of `outer`; 0 when the sign
@@ -28,7 +30,8 @@ double round_step(const cv::Mat& look, double x, double y, double inner, double 
   int sign = 0;
   for (int i = 0; i < kSpokes; ++i) {
     const double c = std::cos(2.0 * kPi * i / kSpokes), s = std::sin(2.0 * kPi * i / kSpokes);
-    const double step = look_at(look, x + outer * c, y + outer * s) - look_at(look, x + inner * c, y + inner * s);
+    const double step = look_at(look, x + outer * c, y + outer * s) -
+                        look_at(look, x + inner * c, y + inner * s);
     if (std::abs(step) > 1e5) return 0.0;
     const int now = step > 0.0 ? 1 : -1;
     if (sign != 0 && now != sign) return 0.0;
@@ -56,16 +59,20 @@ std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
       if (std::hypot(bx, by) < 0.2 * arm) continue;
       for (double r = 2.5; r < 0.06 * arm; r *= 1.3) {
         const double contrast = round_step(look, column, row, 0.4 * r, 1.3 * r);
-        if (contrast > kLeastContrast_levels) candidates.push_back({{bx, by, 2.2 * r}, contrast});
+        if (contrast > kLeastContrast_levels)
+          candidates.push_back({{bx, by, 2.2 * r}, contrast});
       }
     }
   }
-  std::stable_sort(candidates.begin(), candidates.end(),
-                   [](const Candidate& a, const Candidate& b) { return a.contrast > b.contrast; });
+  std::stable_sort(
+      candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
+        return a.contrast > b.contrast;
+      });
   std::vector<RoundDot> dots;
   for (const Candidate& c : candidates) {
     const bool apart = std::all_of(dots.begin(), dots.end(), [&](const RoundDot& d) {
-      return std::hypot(d.bx_px - c.dot.bx_px, d.by_px - c.dot.by_px) > 1.5 * (d.reach_px + c.dot.reach_px);
+      return std::hypot(d.bx_px - c.dot.bx_px, d.by_px - c.dot.by_px) >
+             1.5 * (d.reach_px + c.dot.reach_px);
     });
     if (apart && dots.size() < 8) dots.push_back(c.dot);
   }

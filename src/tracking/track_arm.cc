@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "tracking/arm_crops.h"
 #include "tracking/axle_search.h"
+#include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
 #include "tracking/refine_arm.h"
@@ -37,29 +38,38 @@ std::string percent(double part) {
 Result<CoarseArm> find_coarse_arm(const ClipSurvey& survey) {
   const std::vector<AxleCandidate> candidates = find_axle_candidates(survey, 3);
   if (candidates.empty()) {
-    return Failure{"no-pendulum", "nothing in the clip turns about one point",
-                   "film the whole swing, camera still, arm in sight from release to the last turning point"};
+    return Failure{"no-pendulum",
+                   "nothing in the clip turns about one point",
+                   "film the whole swing, camera still, arm in sight from release to the last "
+                   "turning point"};
   }
   std::optional<CoarseArm> best;
   for (const AxleCandidate& candidate : candidates) {
     // A weak candidate is only worth a look when the strong one explains little.
-    if (best && (best->angles.quality > 0.4 || candidate.support < 0.2 * candidates.front().support)) break;
+    if (best &&
+        (best->angles.quality > 0.4 || candidate.support < 0.2 * candidates.front().support))
+      break;
     CoarseArm arm{candidate.small_px, find_coarse_angles(survey, candidate.small_px)};
-    if (!best || arm.angles.quality * arm.angles.arm_length_px > best->angles.quality * best->angles.arm_length_px) best = arm;
+    if (!best || arm.angles.quality * arm.angles.arm_length_px >
+                     best->angles.quality * best->angles.arm_length_px)
+      best = arm;
   }
   if (best->angles.quality < kLeastQuality || best->angles.swept_rad < kLeastSwept_rad ||
       best->angles.arm_length_px < 10.0 * survey.shrink) {
-    return Failure{"no-pendulum",
-                   "no arm that turns about one axle was found: the best guess explains " +
-                       percent(best->angles.quality) + " of what moves",
-                   "film the whole swing with nothing else moving, or put two round dots on the arm"};
+    return Failure{
+        "no-pendulum",
+        "no arm that turns about one axle was found: the best guess explains " +
+            percent(best->angles.quality) + " of what moves",
+        "film the whole swing with nothing else moving, or put two round dots on the arm"};
   }
   return *best;
 }
 
 BodyExtent extent_of(const CoarseAngles& angles) {
   const double room = 6.0 + 0.03 * angles.arm_length_px;
-  return {angles.arm_length_px + room, angles.arm_behind_px + room, angles.arm_half_width_px + room};
+  return {angles.arm_length_px + room,
+          angles.arm_behind_px + room,
+          angles.arm_half_width_px + room};
 }
 
 SwingView start_view(const ClipSurvey& survey, const cv::Point2d& axle_px) {
@@ -82,36 +92,47 @@ std::vector<int> frames_to_refine(const ClipSurvey& survey) {
 /// Frames whose pixels agree much worse with the arm than usual show something else: a hand, a
 /// cut, the arm outside the picture.
 bool agrees(const RefinedArm& arm, std::size_t k, double typical_score) {
-  return arm.frame_score[k] > 0.6 * typical_score && arm.fit.u_theta_rad[k] < Angle::from_deg(2.0).rad();
+  return arm.frame_score[k] > 0.6 * typical_score &&
+         arm.fit.u_theta_rad[k] < Angle::from_deg(2.0).rad();
 }
 
 void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTrack& out) {
   std::vector<double> scores = arm.frame_score;
-  std::nth_element(scores.begin(), scores.begin() + std::ptrdiff_t(scores.size() / 2), scores.end());
+  std::nth_element(
+      scores.begin(), scores.begin() + std::ptrdiff_t(scores.size() / 2), scores.end());
   const double typical = scores[scores.size() / 2];
   std::vector<Eigen::Index> kept;
   for (std::size_t k = 0; k < crops.size(); ++k) {
     if (!agrees(arm, k, typical)) continue;
     kept.push_back(Eigen::Index(k));
-    // Where the frame agrees less than usual (arm before its stand, its shadow close beside it),
-    // part of the look pulls one way: a fraction of a pixel at the arm's end.
-    const double pulled_rad = kPulled_px / arm.body.extent.ahead_px * std::max(0.0, 1.0 - arm.frame_score[k] / typical);
-    out.angles.samples.push_back({crops[k].t_s, arm.fit.theta_rad[k], std::hypot(arm.fit.u_theta_rad[k], pulled_rad), crops[k].frame});
+    // Where the frame agrees less than usual (arm before its stand, its shadow close beside
+    // it), part of the look pulls one way: a fraction of a pixel at the arm's end.
+    const double pulled_rad = kPulled_px / arm.body.extent.ahead_px *
+                              std::max(0.0, 1.0 - arm.frame_score[k] / typical);
+    out.angles.samples.push_back({crops[k].t_s,
+                                  arm.fit.theta_rad[k],
+                                  std::hypot(arm.fit.u_theta_rad[k], pulled_rad),
+                                  crops[k].frame});
   }
   for (Eigen::Index j = 0; j < arm.fit.theta_doubt_rad.cols(); ++j) {
-    SharedDoubt doubt{"view.geometry-" + std::to_string(j + 1), Eigen::VectorXd(Eigen::Index(kept.size()))};
-    for (std::size_t i = 0; i < kept.size(); ++i) doubt.shape_rad(Eigen::Index(i)) = arm.fit.theta_doubt_rad(kept[i], j);
+    SharedDoubt doubt{"view.geometry-" + std::to_string(j + 1),
+                      Eigen::VectorXd(Eigen::Index(kept.size()))};
+    for (std::size_t i = 0; i < kept.size(); ++i)
+      doubt.shape_rad(Eigen::Index(i)) = arm.fit.theta_doubt_rad(kept[i], j);
     out.angles.doubts.push_back(doubt);
   }
   const std::size_t dropped = crops.size() - kept.size();
   if (dropped > 0) {
-    out.remarks.push_back({"frames-left-out", Severity::Note,
-                           std::to_string(dropped) + " frames do not show the arm as the others do (hand, cut, or hidden) and were left out"});
+    out.remarks.push_back(
+        {"frames-left-out",
+         Severity::Note,
+         std::to_string(dropped) + " frames do not show the arm as the others do (hand, cut, "
+                                   "or hidden) and were left out"});
   }
 }
 
-/// What no view explains: the arm's sides, its light and its shadow change with its direction, so
-/// that each direction has its own small error, the same at every pass. Stated as a row of
+/// What no view explains: the arm's sides, its light and its shadow change with its direction,
+/// so that each direction has its own small error, the same at every pass. Stated as a row of
 /// overlapping bumps over the angles passed.
 void add_look_doubts(const BodyTemplate& body, AngleTrack& track) {
   constexpr double kLook_px = 0.25, kSpacing_rad = 0.3;
@@ -139,7 +160,8 @@ void add_look_doubts(const BodyTemplate& body, AngleTrack& track) {
 void choose_mode(const RefinedArm& arm, ArmTrack& out) {
   if (arm.body.dots.size() >= 2) {
     out.mode = TrackMode::Dots;
-    out.why_mode = std::to_string(arm.body.dots.size()) + " round dots were found on the arm; they lead, the arm's edges help";
+    out.why_mode = std::to_string(arm.body.dots.size()) +
+                   " round dots were found on the arm; they lead, the arm's edges help";
   } else {
     out.mode = TrackMode::Bare;
     out.why_mode = "no stickers were found on the arm; its own edges are followed";
@@ -148,34 +170,44 @@ void choose_mode(const RefinedArm& arm, ArmTrack& out) {
 
 }  // namespace
 
-Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& open, const TrackOptions& options) {
+Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& open,
+                           const TrackOptions& options) {
   const ClipSurvey survey = survey_clip(open);
   if (survey.t_s.size() < 2) {
-    return Failure{"one-frame", "the clip has " + std::to_string(survey.t_s.size()) + " readable frame(s); a swing needs some tens",
+    return Failure{"one-frame",
+                   "the clip has " + std::to_string(survey.t_s.size()) +
+                       " readable frame(s); a swing needs some tens",
                    "give the video of the swing, not a still"};
   }
+  if (const std::optional<Failure> moved = camera_moved(survey)) return *moved;
   const Result<CoarseArm> coarse = find_coarse_arm(survey);
   if (!coarse.ok()) return coarse.failure();
   const CoarseAngles& angles = coarse.value().angles;
   const cv::Point2d axle_px((coarse.value().axle_small_px.x + 0.5) * survey.shrink - 0.5,
                             (coarse.value().axle_small_px.y + 0.5) * survey.shrink - 0.5);
+  if (const std::optional<Failure> left = arm_leaves_picture(survey, angles, axle_px))
+    return *left;
   const BodyExtent extent = extent_of(angles);
   const cv::Mat background = full_background(open, survey);
   const std::vector<ArmCrop> crops =
       cut_arm_crops(open, survey, frames_to_refine(survey), angles.theta_rad, axle_px, extent);
   if (crops.size() < 8) {
-    return Failure{"too-few-frames", "only " + std::to_string(crops.size()) + " frames show the arm", "film at 30 frames/s or more"};
+    return Failure{"too-few-frames",
+                   "only " + std::to_string(crops.size()) + " frames show the arm",
+                   "film at 30 frames/s or more"};
   }
   RefineOptions refine;
   refine.use_dots = options.mode != TrackMode::Bare;
-  const Result<RefinedArm> refined = refine_arm(crops, background, start_view(survey, axle_px), extent, refine);
+  const Result<RefinedArm> refined =
+      refine_arm(crops, background, start_view(survey, axle_px), extent, refine);
   if (!refined.ok()) return refined.failure();
   const RefinedArm& arm = refined.value();
 
   ArmTrack out;
   out.remarks = survey.remarks;
   out.view = arm.fit.view;
-  out.tilt_u_rad = std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
+  out.tilt_u_rad =
+      std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
   out.arm_length_px = angles.arm_length_px;
   out.exposure_s = arm.exposure_s;
   out.clip = survey.info;

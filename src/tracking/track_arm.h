@@ -26,15 +26,17 @@ struct TrackOptions {
 
 /// The arm of one clip.
 struct ArmTrack {
-  AngleTrack angles;           ///< theta = 0 when the arm points down the picture's vertical at no tilt; sign as in the picture: positive when the arm's end is right of the axle
+  AngleTrack
+      angles;  ///< theta = 0 when the arm points down the picture's vertical at no tilt; sign
+               ///< as in the picture: positive when the arm's end is right of the axle
   SwingView view;
-  double tilt_u_rad = 0.0;     ///< standard uncertainty of either tilt
+  double tilt_u_rad = 0.0;  ///< standard uncertainty of either tilt
   TrackMode mode = TrackMode::Bare;
   std::string why_mode;        ///< one sentence: what was seen that decided it
   double arm_length_px = 0.0;  ///< axle to the farthest point followed, for drawing
   double exposure_s = 0.0;     ///< exposure time found from the blur; 0 when none was seen
   ClipInfo clip;
-  int frames = 0;              ///< decoded
+  int frames = 0;  ///< decoded
   Remarks remarks;
 };
 

@@ -26,11 +26,11 @@ struct State {
 
 /// Normal equations with the angles, which meet only in their own frame, kept apart.
 struct Normal {
-  MatrixXd common;      // view and body, prior included
+  MatrixXd common;  // view and body, prior included
   VectorXd common_rhs;
-  VectorXd angle;       // one diagonal entry a frame
+  VectorXd angle;  // one diagonal entry a frame
   VectorXd angle_rhs;
-  MatrixXd mixed;       // frame x common
+  MatrixXd mixed;  // frame x common
   double cost = 0.0;
 };
 
@@ -40,14 +40,18 @@ double median_of(std::vector<double> values) {
   return *middle;
 }
 
-double cauchy_weight(double squared, double scale2) { return 1.0 / (1.0 + squared / (4.0 * scale2)); }
+double cauchy_weight(double squared, double scale2) {
+  return 1.0 / (1.0 + squared / (4.0 * scale2));
+}
 
 class Solver {
  public:
   Solver(const SingleAxisProblem& problem, const SingleAxisOptions& options)
       : problem_(problem), options_(options), arm_px_(longest(problem.body_px)) {}
 
-  [[nodiscard]] State start() const { return {problem_.view, problem_.theta_rad, problem_.body_px}; }
+  [[nodiscard]] State start() const {
+    return {problem_.view, problem_.theta_rad, problem_.body_px};
+  }
 
   /// Normalised squared residual of each sighting.
   [[nodiscard]] std::vector<double> squares(const State& state) const {
@@ -60,14 +64,24 @@ class Solver {
     return out;
   }
 
-  /// Median of the normalised squares over that of chi-square with the mean rank, about 1.
-  [[nodiscard]] static double scale2_of(const std::vector<double>& squares) {
-    return std::max(1e-12, median_of(squares) / 0.7);
+  /// Median of the normalised squares, each over the median that chi-square would have with the
+  /// sighting's own count of directions: 1 for an edge, 2 for a corner, between for in between.
+  [[nodiscard]] double scale2_of(const std::vector<double>& squares) const {
+    std::vector<double> ratios;
+    for (std::size_t i = 0; i < squares.size(); ++i) {
+      const Eigen::Matrix2d& information = problem_.sightings[i].information;
+      const double trace = information.trace();
+      const double directions = 1.0 + 4.0 * information.determinant() / (trace * trace);
+      ratios.push_back(squares[i] / (0.455 + 0.931 * (directions - 1.0)));
+    }
+    return std::max(1e-12, median_of(ratios));
   }
 
   [[nodiscard]] Normal normal_at(const State& state, double scale2) const;
   [[nodiscard]] double cost_at(const State& state, double scale2) const;
-  [[nodiscard]] State stepped(const State& state, const VectorXd& common, const VectorXd& angle) const;
+  [[nodiscard]] State stepped(const State& state,
+                              const VectorXd& common,
+                              const VectorXd& angle) const;
   [[nodiscard]] bool minimise(State& state, double& scale2) const;
   [[nodiscard]] SingleAxisFit answer(const State& state, double scale2) const;
 
@@ -78,8 +92,9 @@ class Solver {
     return best;
   }
   [[nodiscard]] Vector2d pixel_of(const State& state, const PointSighting& s) const {
-    return state.view.project(swing_from_body(state.body_px[static_cast<std::size_t>(s.point)],
-                                              state.theta_rad[static_cast<std::size_t>(s.frame)]));
+    return state.view.project(
+        swing_from_body(state.body_px[static_cast<std::size_t>(s.point)],
+                        state.theta_rad[static_cast<std::size_t>(s.frame)]));
   }
   [[nodiscard]] Eigen::Index common_count() const {
     return kViewCount + 3 * static_cast<Eigen::Index>(problem_.body_px.size());
@@ -93,7 +108,8 @@ class Solver {
 
 void Solver::add_priors(const State& state, double scale2, Normal& n) const {
   const auto add = [&](Eigen::Index index, double off, double u) {
-    const double w = scale2 * options_.alike_count / (u * u);
+    // A poor fit must not make the priors strong: it may be poor because of them.
+    const double w = std::min(scale2, 1.0) * options_.prior_count / (u * u);
     n.common(index, index) += w;
     n.common_rhs(index) -= w * off;
     n.cost += w * off * off;
@@ -113,7 +129,8 @@ void Solver::add_priors(const State& state, double scale2, Normal& n) const {
     const Vector3d& b0 = problem_.body_px[i];
     turn(at) = b0.y() / (arm_px_ * count);
     turn(at + 1) = -b0.x() / (arm_px_ * count);
-    mean_turn += turn(at) * (state.body_px[i].x() - b0.x()) + turn(at + 1) * (state.body_px[i].y() - b0.y());
+    mean_turn += turn(at) * (state.body_px[i].x() - b0.x()) +
+                 turn(at + 1) * (state.body_px[i].y() - b0.y());
   }
   const double stiff = 1e10;
   n.common += stiff * turn * turn.transpose();
@@ -132,12 +149,17 @@ void Solver::add_priors(const State& state, double scale2, Normal& n) const {
 Normal Solver::normal_at(const State& state, double scale2) const {
   const Eigen::Index common = common_count();
   const auto frames = static_cast<Eigen::Index>(state.theta_rad.size());
-  Normal n{MatrixXd::Zero(common, common), VectorXd::Zero(common), VectorXd::Zero(frames),
-           VectorXd::Zero(frames), MatrixXd::Zero(frames, common), 0.0};
+  Normal n{MatrixXd::Zero(common, common),
+           VectorXd::Zero(common),
+           VectorXd::Zero(frames),
+           VectorXd::Zero(frames),
+           MatrixXd::Zero(frames, common),
+           0.0};
   for (const PointSighting& s : problem_.sightings) {
     const auto k = static_cast<Eigen::Index>(s.frame);
     const auto at = kViewCount + 3 * static_cast<Eigen::Index>(s.point);
-    const ProjectedPoint p = project_body(state.view, state.body_px[static_cast<std::size_t>(s.point)],
+    const ProjectedPoint p = project_body(state.view,
+                                          state.body_px[static_cast<std::size_t>(s.point)],
                                           state.theta_rad[static_cast<std::size_t>(s.frame)]);
     const Vector2d r = s.pixel - p.pixel;
     const double square = r.dot(s.information * r);
@@ -164,7 +186,8 @@ Normal Solver::normal_at(const State& state, double scale2) const {
 
 double Solver::cost_at(const State& state, double scale2) const {
   double cost = 0.0;
-  for (double square : squares(state)) cost += 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
+  for (double square : squares(state))
+    cost += 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
   const Eigen::Index common = common_count();
   Normal priors{MatrixXd::Zero(common, common), VectorXd::Zero(common), {}, {}, {}, 0.0};
   add_priors(state, scale2, priors);
@@ -198,7 +221,8 @@ bool Solver::minimise(State& state, double& scale2) const {
     for (int attempt = 0; attempt < 8 && !better; ++attempt) {
       MatrixXd reduced = n.common - n.mixed.transpose() * inverse_angle.asDiagonal() * n.mixed;
       reduced.diagonal() += damping * n.common.diagonal();
-      const VectorXd rhs = n.common_rhs - n.mixed.transpose() * (inverse_angle.asDiagonal() * n.angle_rhs);
+      const VectorXd rhs =
+          n.common_rhs - n.mixed.transpose() * (inverse_angle.asDiagonal() * n.angle_rhs);
       const VectorXd common = reduced.ldlt().solve(rhs);
       if (!common.allFinite()) return false;
       const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed * common);
@@ -225,7 +249,8 @@ SingleAxisFit Solver::answer(const State& state, double scale2) const {
   const MatrixXd response = inverse_angle.asDiagonal() * n.mixed;
   const MatrixXd reduced = n.common - n.mixed.transpose() * response;
   const MatrixXd covariance =
-      scale2 * options_.alike_count * reduced.ldlt().solve(MatrixXd::Identity(reduced.rows(), reduced.cols()));
+      scale2 * options_.alike_count *
+      reduced.ldlt().solve(MatrixXd::Identity(reduced.rows(), reduced.cols()));
 
   SingleAxisFit fit;
   fit.view = state.view;
@@ -236,9 +261,11 @@ SingleAxisFit Solver::answer(const State& state, double scale2) const {
   for (Eigen::Index k = 0; k < n.angle.size(); ++k) {
     fit.u_theta_rad.push_back(std::sqrt(scale2 * inverse_angle(k)));
   }
-  for (double square : squares(state)) fit.sighting_weight.push_back(cauchy_weight(square, scale2));
+  for (double square : squares(state))
+    fit.sighting_weight.push_back(cauchy_weight(square, scale2));
 
-  const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(response * covariance * response.transpose());
+  const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(response * covariance *
+                                                      response.transpose());
   const double total = std::max(0.0, eigen.eigenvalues().sum());
   Eigen::Index kept = 0;
   double rest = total;
@@ -249,29 +276,34 @@ SingleAxisFit Solver::answer(const State& state, double scale2) const {
   fit.theta_doubt_rad = MatrixXd(n.angle.size(), kept);
   for (Eigen::Index j = 0; j < kept; ++j) {
     const Eigen::Index from = eigen.eigenvalues().size() - 1 - j;
-    fit.theta_doubt_rad.col(j) = std::sqrt(std::max(0.0, eigen.eigenvalues()(from))) * eigen.eigenvectors().col(from);
+    fit.theta_doubt_rad.col(j) =
+        std::sqrt(std::max(0.0, eigen.eigenvalues()(from))) * eigen.eigenvectors().col(from);
   }
   return fit;
 }
 
 }  // namespace
 
-Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem, const SingleAxisOptions& options) {
+Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
+                                      const SingleAxisOptions& options) {
   expects(options.focal_prior_px > 0.0, "fit_single_axis: focal_prior_px must be positive");
   expects(!problem.sightings.empty(), "fit_single_axis: no sightings");
   const Solver solver(problem, options);
   State best = solver.start();
   double scale2 = 1.0;
   if (!solver.minimise(best, scale2)) {
-    return Failure{"view-not-solved", "the points' paths do not form turns about one axle",
+    return Failure{"view-not-solved",
+                   "the points' paths do not form turns about one axle",
                    "film with the camera still and the whole swing in the picture"};
   }
-  // The mirror choice of the tilt: the other one fits ellipses as well, but not the perspective.
+  // The mirror choice of the tilt: the other one fits ellipses as well, but not the
+  // perspective.
   State other = best;
   other.view.tilt_x_rad *= -1.0;
   other.view.tilt_y_rad *= -1.0;
   double other_scale2 = 1.0;
-  if (solver.minimise(other, other_scale2) && solver.cost_at(other, scale2) < solver.cost_at(best, scale2)) {
+  if (solver.minimise(other, other_scale2) &&
+      solver.cost_at(other, scale2) < solver.cost_at(best, scale2)) {
     best = other;
     scale2 = other_scale2;
   }

@@ -14,8 +14,8 @@ namespace swingloss {
 
 /// One point of the body seen in one frame.
 struct PointSighting {
-  int frame = 0;   ///< index into SingleAxisProblem::theta_rad
-  int point = 0;   ///< index into SingleAxisProblem::body_px
+  int frame = 0;  ///< index into SingleAxisProblem::theta_rad
+  int point = 0;  ///< index into SingleAxisProblem::body_px
   Eigen::Vector2d pixel;
   /// Inverse covariance [px^-2]: an edge has one strong direction, a corner two.
   Eigen::Matrix2d information;
@@ -30,42 +30,50 @@ struct SingleAxisProblem {
 };
 
 struct SingleAxisOptions {
-  double focal_prior_px = 0.0;      ///< > 0; phones see 55 to 75 degrees across the long side
+  double focal_prior_px = 0.0;     ///< > 0; phones see 55 to 75 degrees across the long side
   double focal_prior_log_u = 0.2;  ///< its standard uncertainty, relative
-  double depth_prior_ratio = 0.05;  ///< points lie within this part of the arm's length of one plane (1 sigma)
-  double tilt_prior_rad = 0.2;      ///< people aim a camera square to the swing within this (1 sigma)
+  double depth_prior_ratio =
+      0.05;  ///< points lie within this part of the arm's length of one plane (1 sigma)
+  double tilt_prior_rad =
+      0.2;  ///< people aim a camera square to the swing within this (1 sigma)
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
-  /// many sightings count as one when the view's doubt is stated and weighed against the priors.
+  /// many sightings count as one when the view's doubt is stated and weighed against the
+  /// priors.
   double alike_count = 200.0;
-  int max_iterations = 60;
+  /// Priors weigh as much as this many sightings' say on their own: the same thought, milder,
+  /// as too strong a prior would pull the tilt toward square.
+  double prior_count = 100.0;
+  int max_iterations = 100;
 };
 
 /// The answer. theta keeps the zero of the start values' body axes.
 struct SingleAxisFit {
   SwingView view;
   std::vector<double> theta_rad;
-  std::vector<double> u_theta_rad;       ///< random part of each frame, the view held fixed
+  std::vector<double> u_theta_rad;  ///< random part of each frame, the view held fixed
   std::vector<Eigen::Vector3d> body_px;
   Eigen::Matrix<double, 5, 5> view_covariance;  ///< axle x, y; tilt x, y; log f
   /// One column a direction of doubt of view and body together (1 sigma each): how all angles
   /// move with it. Ordered by size, tiny ones left out.
   Eigen::MatrixXd theta_doubt_rad;
-  double scatter = 0.0;                  ///< robust rms of normalised residuals; 1 when the information is honest
-  std::vector<double> sighting_weight;   ///< 0..1, how far each sighting was believed
+  double scatter =
+      0.0;  ///< robust rms of normalised residuals; 1 when the information is honest
+  std::vector<double> sighting_weight;  ///< 0..1, how far each sighting was believed
 };
 
 /// Least squares over all frames and points at once ("bundle"): every point runs on its own
 /// circle about one axle, every frame has one angle. The ellipses give the tilt up to a mirror
-/// choice, perspective decides the choice, the points' common centre gives the axle in their own
-/// plane, which is what the angles need: a wrong axle plane is the largest error of the naive
-/// way [HartleyZisserman 8.6].
+/// choice, perspective decides the choice, the points' common centre gives the axle in their
+/// own plane, which is what the angles need: a wrong axle plane is the largest error of the
+/// naive way [HartleyZisserman 8.6].
 ///
 /// Identifiable from what: axle and angles from any arc over about 60 degrees; tilt from about
-/// 120 degrees of arc; focal length hardly ever (prior). Short arcs are answered with the prior's
-/// width in `theta_doubt_rad`.
+/// 120 degrees of arc; focal length hardly ever (prior). Short arcs are answered with the
+/// prior's width in `theta_doubt_rad`.
 ///
 /// Robust: sightings are weighted by Cauchy's function of their normalised residual.
 /// \return the fit, or Failure "view-not-solved" when the normal equations break down
-Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem, const SingleAxisOptions& options);
+Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
+                                      const SingleAxisOptions& options);
 
 }  // namespace swingloss

@@ -3,6 +3,9 @@
 #include "series_folder.h"
 #include "support/test.h"
 
+#include <algorithm>
+#include <cmath>
+
 #include <nlohmann/json.hpp>
 
 using namespace swingloss;
@@ -21,65 +24,9 @@ RenderTruth render(const SeriesFolder& series,
   return render_swing(scene, series / ("clips/" + name));
 }
 
-std::string time_of(const std::string& path) {
-  return std::to_string(std::filesystem::last_write_time(path).time_since_epoch().count());
-}
-
-void check_reuse(const SeriesFolder& series) {
-  const std::string stored = series / "results/swings/K1.json";
-  const std::string first = test::bytes_of(stored);
-  const std::string results = test::bytes_of(series / "results/results.json");
-  const std::string written = time_of(stored);
-  CHECK(series.run({"--jobs", "1"}).status == 0);
-  CHECK(time_of(stored) == written);
-  CHECK(test::bytes_of(series / "results/results.json") == results);
-  // Damaged, or asked for afresh: measured again, to the same bytes.
-  series.write("results/swings/K1.json", first.substr(0, first.size() / 2));
-  CHECK(series.run().status == 0);
-  CHECK(test::bytes_of(stored) == first);
-  const std::string again = time_of(stored);
-  CHECK(series.run({"--fresh"}).status == 0);
-  CHECK(time_of(stored) != again);
-  CHECK(test::bytes_of(stored) == first);
-  CHECK(test::bytes_of(series / "results/results.json") == results);
-}
-
-}  // namespace
-
-TEST_CASE("run measures a clip, stores it, and does not measure it twice", "[cli]") {
-  const SeriesFolder series;
-  const RenderTruth truth = render(series, "K1.mp4", test::small_scene());
-  series.specimens(test::kTypedRows + "K1,Korvel,as-made,K1.mp4,,,8\n");
-  const auto before = series.outside_results();
-  const auto end = series.run();
-  CAPTURE(end.out, end.err);
-  REQUIRE(end.status == 0);
-  CHECK_THAT(end.out, Contains("Korvel / annealed"));
-  const Json swing = json_of(series / "results/swings/K1.json");
-  CHECK(swing.at("outcome") == "broken");
-  const Json& energy = swing.at("absorbed_J");
-  CHECK_THAT(energy.at("value").get<double>(),
-             test::to_uncertainty(*truth.absorbed_J, energy.at("u").get<double>()));
-  check_reuse(series);
-  CHECK(series.outside_results() == before);
-  // Another rig: the stored swing is no longer good.
-  std::string heavier = test::kRigJson;
-  heavier.replace(heavier.find("2.2"), 3, "4.4");
-  series.write("rig.json", heavier);
-  REQUIRE(series.run().status == 0);
-  const double doubled =
-      json_of(series / "results/swings/K1.json").at("raw_absorbed_J").at("value");
-  // Raw energy is the moment times a difference of cosines: in proportion, but for the angles,
-  // which a fit to the same track with another moment may move within their own doubt.
-  CHECK_THAT(doubled,
-             test::to_uncertainty(2.0 * swing.at("raw_absorbed_J").at("value").get<double>(),
-                                  2.0 * swing.at("raw_absorbed_J").at("u").get<double>()));
-}
-
-TEST_CASE("clips that cannot be measured are named, and the good one is finished", "[cli]") {
-  const SeriesFolder series;
+/// Five clips: one good, and four that each lack something else. Returns the good one's truth.
+RenderTruth render_good_and_bad(const SeriesFolder& series) {
   RenderScene scene = test::small_scene();
-  render(series, "good.mp4", scene);
   scene.faults.no_pendulum = true;
   render(series, "nothing.mp4", scene);
   scene = test::small_scene();
@@ -91,42 +38,161 @@ TEST_CASE("clips that cannot be measured are named, and the good one is finished
   scene.camera.distance_m = 0.9;
   render(series, "leaves.mp4", scene);
   scene = test::small_scene();
-  scene.length_s = 0.75;
+  scene.length_s = 0.85;  // the arm turns at 1.0 s
   render(series, "early.mp4", scene);
+  return render(series, "good.mp4", test::small_scene());
+}
+
+std::string stored(const SeriesFolder& series, const std::string& id) {
+  return series / ("results/swings/" + id + ".json");
+}
+
+std::string time_of(const std::string& path) {
+  return std::to_string(std::filesystem::last_write_time(path).time_since_epoch().count());
+}
+
+/// Whether some remark of a stored swing has this code and withholds a number.
+bool is_refused(const Json& swing, const std::string& code) {
+  const Json& remarks = swing.at("remarks");
+  return std::any_of(remarks.begin(), remarks.end(), [&](const Json& remark) {
+    return remark.at("code") == code && remark.at("severity") == "refusal";
+  });
+}
+
+void check_bad_clips(const SeriesFolder& series, const std::string& out) {
+  const std::map<std::string, std::pair<std::string, std::string>> reasons = {
+      {"X1", {"nothing.mp4", "no-pendulum"}},
+      {"X2", {"moved.mp4", "camera-moved"}},
+      {"X3", {"leaves.mp4", "arm-leaves-picture"}},
+      {"X4", {"early.mp4", "turn-not-seen"}}};
+  for (const auto& [id, reason] : reasons) {
+    CAPTURE(id);
+    CHECK_THAT(out, Contains(id + ": " + reason.first + ": "));
+    const Json swing = json_of(stored(series, id));
+    CHECK(is_refused(swing, reason.second));
+    CHECK(swing.at("absorbed_J").is_null());
+    CHECK(swing.at("rise_angle_deg").is_null());
+  }
+}
+
+/// A second run measures nothing anew, unless what was stored is damaged.
+void check_reuse(const SeriesFolder& series) {
+  const std::string good = test::bytes_of(stored(series, "K1"));
+  const std::string results = test::bytes_of(series / "results/results.json");
+  const std::string written = time_of(stored(series, "K1")) + time_of(stored(series, "X1"));
+  CHECK(series.run({"--jobs", "1"}).status == 1);
+  CHECK(time_of(stored(series, "K1")) + time_of(stored(series, "X1")) == written);
+  CHECK(test::bytes_of(series / "results/results.json") == results);
+  series.write("results/swings/K1.json", good.substr(0, good.size() / 2));
+  CHECK(series.run().status == 1);
+  CHECK(test::bytes_of(stored(series, "K1")) == good);
+  CHECK(test::bytes_of(series / "results/results.json") == results);
+}
+
+}  // namespace
+
+TEST_CASE("run measures what can be measured, names the rest, and does nothing twice",
+          "[cli]") {
+  const SeriesFolder series;
+  const RenderTruth truth = render_good_and_bad(series);
   series.specimens(
       "K1,Korvel,as-made,good.mp4,,,8\nX1,Korvel,as-made,nothing.mp4,,,8\n"
       "X2,Korvel,as-made,moved.mp4,,,8\nX3,Korvel,as-made,leaves.mp4,,,8\n"
       "X4,Korvel,as-made,early.mp4,,,8\n");
+  const auto before = series.outside_results();
   const auto end = series.run();
   CAPTURE(end.out, end.err);
   CHECK(end.status == 1);
   CHECK_THAT(end.out, Contains("Not measured: 4 of 5 bars"));
-  CHECK_THAT(end.out,
-             Contains("X1: nothing.mp4: ") && Contains("X2: moved.mp4: ") &&
-                 Contains("X3: leaves.mp4: ") && Contains("X4: early.mp4: "));
-  CHECK(json_of(series / "results/swings/K1.json").at("outcome") == "broken");
-  const Json bars = json_of(series / "results/results.json").at("bars");
-  REQUIRE(bars.size() == 5);
-  CHECK(json_of(series / "results/swings/X4.json").at("absorbed_J").is_null());
-  CHECK(json_of(series / "results/swings/X4.json").at("rise_angle_deg").is_null());
+  check_bad_clips(series, end.out);
+  const Json good = json_of(stored(series, "K1"));
+  CHECK(good.at("outcome") == "broken");
+  const Json& energy = good.at("absorbed_J");
+  CHECK_THAT(energy.at("value").get<double>(),
+             test::to_uncertainty(*truth.absorbed_J, energy.at("u").get<double>()));
+  CHECK(std::filesystem::exists(series / "results/plates/strip-K1.png"));
+  check_reuse(series);
+  CHECK(series.outside_results() == before);
 }
 
-TEST_CASE("swing measures one clip, and says what it could not without a rig", "[cli]") {
+TEST_CASE(
+    "a stored swing is measured again for another rig, afresh when asked, and never shown "
+    "for a clip that is gone",
+    "[cli]") {
+  const SeriesFolder series;
+  RenderScene scene = test::small_scene();
+  scene.faults.no_pendulum = true;  // quickly refused, and stored like any other
+  scene.length_s = 0.5;
+  render(series, "nothing.mp4", scene);
+  series.specimens(test::kTypedRows + "X1,Korvel,as-made,nothing.mp4,,,8\n");
+  CHECK(series.run().status == 1);
+  const std::string first = test::bytes_of(stored(series, "X1"));
+  const std::string written = time_of(stored(series, "X1"));
+  CHECK(series.run({"--fresh"}).status == 1);
+  CHECK(time_of(stored(series, "X1")) != written);
+  CHECK(test::bytes_of(stored(series, "X1")) == first);
+  std::string heavier = test::kRigJson;
+  heavier.replace(heavier.find("2.2"), 3, "4.4");
+  series.write("rig.json", heavier);
+  CHECK(series.run().status == 1);
+  CHECK(json_of(stored(series, "X1")).at("inputs") != Json::parse(first).at("inputs"));
+  series.write("clips/nothing.mp4", "no longer a film");
+  CHECK(series.run().status == 1);
+  CHECK_FALSE(std::filesystem::exists(stored(series, "X1")));
+}
+
+TEST_CASE("swing measures one clip, and gives its account and its JSON", "[cli]") {
   const SeriesFolder series;
   const RenderTruth truth = render(series, "K1.mp4", test::small_scene());
   const std::string clip = series / "clips/K1.mp4";
-  const auto full = test::run_program({"swing", clip, "--rig", series / "rig.json"});
-  CAPTURE(full.out, full.err);
-  CHECK(full.status == 0);
-  CHECK_THAT(full.out,
-             Contains("broken") && Contains("release") && Contains("absorbed") &&
-                 Contains("impact speed"));
-  const auto angles = test::run_program({"swing", clip, "--json", "-"});
-  CHECK(angles.status == 0);
-  const Json json = Json::parse(angles.out);
-  CHECK(json.at("absorbed_J").is_null());
+  const auto end = test::run_program(
+      {"swing", clip, "--rig", series / "rig.json", "--json", series / "K1.json"});
+  CAPTURE(end.out, end.err);
+  CHECK(end.status == 0);
+  CHECK(end.err.empty());
+  for (const char* fact : {"broken",
+                           "release",
+                           "rise",
+                           "absorbed",
+                           "friction",
+                           "impact speed",
+                           "speed drop",
+                           "track"}) {
+    CHECK_THAT(end.out,
+               Contains(std::string("\n  ") + fact) ||
+                   Contains(std::string("outcome         ") + fact));
+  }
+  const Json json = json_of(series / "K1.json");
   CHECK(json.at("clip") == clip);
   const Json& release = json.at("release_angle_deg");
   CHECK_THAT(release.at("value").get<double>(),
              test::to_uncertainty(truth.release_deg, release.at("u").get<double>()));
+}
+
+TEST_CASE("swing takes a track of angles, and without a rig gives angles and no energy",
+          "[cli]") {
+  const SeriesFolder series;
+  // A pendulum let go at 90 deg with 1 % of its speed lost a second, by the leapfrog rule.
+  std::string text = "t_s,angle_deg,u_deg\n";
+  double theta = 1.5707963267948966;
+  double omega = 0.0;
+  for (int i = 0; i < 4000; ++i) {
+    if (i % 16 == 0)
+      text += std::to_string(i * 1e-3) + "," + std::to_string(theta * 57.29577951308232) +
+              ",0.01\n";
+    if (i < 300) continue;
+    omega -= 1e-3 * (25.0 * std::sin(theta) + 0.01 * omega);
+    theta += 1e-3 * omega;
+  }
+  const auto end =
+      test::run_program({"swing", "--track", series.write("track.csv", text), "--json", "-"});
+  CAPTURE(end.out.substr(0, 2000), end.err);
+  CHECK(end.status == 0);
+  const Json json = Json::parse(end.out);
+  CHECK(json.at("outcome") == "free-swing");
+  CHECK(json.at("absorbed_J").is_null());
+  CHECK(json.at("view").is_null());
+  const Json& release = json.at("release_angle_deg");
+  CHECK_THAT(release.at("value").get<double>(),
+             test::to_uncertainty(90.0, release.at("u").get<double>()));
 }

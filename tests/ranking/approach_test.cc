@@ -143,11 +143,11 @@ TEST_CASE("a fit finds the law that made the readings") {
 }
 
 TEST_CASE("stated uncertainties of a fit are the scatter of its results") {
-  // 300 noisy records: the mean square of standard scores is 1 with deviation sqrt(2/300), and
-  // a little more for the curvature of the law.
+  // Noisy records: the mean square of standard scores is 1.
   RandomDraws draws(71);
-  const int records = 300;
+  const int records = 800;
   double final_squares = 0.0;
+  double initial_squares = 0.0;
   double tau_squares = 0.0;
   for (int record = 0; record < records; ++record) {
     std::vector<Reading> readings = made(ApproachLaw::Plate, 10.0, 10.3, 1e6, 3e6);
@@ -155,11 +155,14 @@ TEST_CASE("stated uncertainties of a fit are the scatter of its results") {
     const ApproachFit fit = fit_approach(readings, ApproachLaw::Plate).value();
     // The scale of u itself comes from 10 degrees of freedom: t, whose square has mean 10/8.
     final_squares += std::pow((fit.final - 10.3) / fit.u_final, 2) * 0.8;
+    initial_squares += std::pow((fit.initial - 10.0) / fit.u_initial, 2) * 0.8;
     tau_squares +=
         std::pow(std::log(fit.time_constant_s / 1e6) / fit.u_log_time_constant, 2) * 0.8;
   }
-  // Fourth moment of t with 10: mean square of scores deviates by sqrt(3 / 300).
+  // Fourth moment of t with 10: mean square of scores deviates by sqrt(3 / records).
   CHECK_THAT(final_squares / records, test::to_truncation(1.0, 4.0 * std::sqrt(3.0 / records)));
+  CHECK_THAT(initial_squares / records,
+             test::to_truncation(1.0, 4.0 * std::sqrt(3.0 / records)));
   CHECK_THAT(tau_squares / records, test::to_truncation(1.0, 4.0 * std::sqrt(3.0 / records)));
 }
 
@@ -171,4 +174,19 @@ TEST_CASE("fit_approach refuses what tells no end") {
   // A straight climb: as an exponential it never ends.
   const std::vector<Reading> straight{{0, 10.0}, {1, 10.1}, {2, 10.2}, {3, 10.3}, {4, 10.4}};
   CHECK(fit_approach(straight, ApproachLaw::Exponential).failure().code == "not-yet-bending");
+}
+
+TEST_CASE("a final value weighed ten times at rest is as sure as their mean") {
+  RandomDraws draws(72);
+  std::vector<Reading> readings;
+  for (const double t_s :
+       {0.0, 0.3, 0.8, 1.5, 20.0, 21.0, 22.0, 23.0, 24.0, 25.0, 26.0, 27.0, 28.0, 29.0}) {
+    readings.push_back(
+        {t_s, 10.0 + approach_share(ApproachLaw::Exponential, t_s) + 0.001 * draws.normal()});
+  }
+  const ApproachFit fit = fit_approach(readings, ApproachLaw::Exponential).value();
+  // exp(-20) of the change is left at rest: the ten fix it, u = s / sqrt(10); the four early
+  // ones, with two parameters of their own to settle, add less than one per cent.
+  const double u = fit.residual_s / std::sqrt(10.0);
+  CHECK_THAT(fit.u_final, test::to_truncation(u, 0.01 * u));
 }

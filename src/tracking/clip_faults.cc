@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/clip_faults.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+/// Pixels on a clear edge of a picture; all but the arm's few belong to what should stand
+/// still.
+cv::Mat edges_of(const cv::Mat& picture) {
+  cv::Mat dx, dy, slope;
+  cv::Sobel(picture, dx, CV_32F, 1, 0, 3, 0.125);
+  cv::Sobel(picture, dy, CV_32F, 0, 1, 3, 0.125);
+  cv::magnitude(dx, dy, slope);
+  return slope > 12.0;
+}
+
+/// Enough edges, in enough parts of the picture, to tell the camera from the arm.
+bool tells(const cv::Mat& edges) {
+  if (cv::countNonZero(edges) < int(edges.total() / 200)) return false;
+  int filled = 0;
+  for (int part = 0; part < 9; ++part) {
+    const cv::Rect window((part % 3) * edges.cols / 3,
+                          (part / 3) * edges.rows / 3,
+                          edges.cols / 3,
+                          edges.rows / 3);
+    if (cv::countNonZero(edges(window)) > int(edges.total() / 4000)) ++filled;
+  }
+  return filled >= 4;
+}
+
+double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int frame) {
+  cv::Mat difference;
+  cv::absdiff(survey.small[std::size_t(frame)],
+              survey.small[std::size_t(survey.spread_frames.front())],
+              difference);
+  const cv::Mat changed = (difference > std::max(12.0, 6.0 * survey.noise)) & edges;
+  return double(cv::countNonZero(changed)) / double(cv::countNonZero(edges));
+}
+
+bool inside(const ClipSurvey& survey, const cv::Point2d& p) {
+  return p.x >= 0.0 && p.y >= 0.0 && p.x <= survey.info.width_px - 1 &&
+         p.y <= survey.info.height_px - 1;
+}
+
+}  // namespace
+
+std::optional<Failure> camera_moved(const ClipSurvey& survey) {
+  const cv::Mat edges = edges_of(survey.small[std::size_t(survey.spread_frames.front())]);
+  if (!tells(edges)) return std::nullopt;
+  std::size_t moved = 0;
+  for (int frame : survey.spread_frames) {
+    if (changed_edges(survey, edges, frame) > 0.4) ++moved;
+  }
+  if (5 * moved < survey.spread_frames.size()) return std::nullopt;
+  return Failure{"camera-moved",
+                 "most edges of the background move in " + std::to_string(moved) + " of " +
+                     std::to_string(survey.spread_frames.size()) +
+                     " frames looked at: the camera did not stand still",
+                 "fix the camera to something heavy that does not touch the rig, and start it "
+                 "by remote or timer"};
+}
+
+std::optional<Failure> arm_leaves_picture(const ClipSurvey& survey,
+                                          const CoarseAngles& angles,
+                                          const cv::Point2d& axle_px) {
+  // The outer third carries the angle; a tip that is cut a little does no harm.
+  const double reach_px = 0.7 * angles.arm_length_px;
+  std::size_t outside = 0;
+  for (double theta : angles.theta_rad) {
+    if (!inside(survey, axle_px + reach_px * cv::Point2d(std::sin(theta), std::cos(theta))))
+      ++outside;
+  }
+  if (20 * outside < angles.theta_rad.size()) return std::nullopt;
+  return Failure{"arm-leaves-picture",
+                 "the outer part of the arm is outside the picture in " +
+                     std::to_string(outside) + " of " +
+                     std::to_string(angles.theta_rad.size()) + " frames",
+                 "move the camera back or turn it until the whole swing, from release to the "
+                 "far side, is in the picture"};
+}
+
+}  // namespace swingloss

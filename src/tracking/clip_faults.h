@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file clip_faults.h
+/// Faults of a clip that no tracking can put right.
+#pragma once
+
+#include "core/result.h"
+#include "tracking/clip_survey.h"
+#include "tracking/coarse_angles.h"
+
+#include <optional>
+
+namespace swingloss {
+
+/// Whether the camera moved: then most edges of the still background change at once, which an
+/// arm that crosses some of them cannot do. Says nothing about a clip whose background has too
+/// few edges to tell. \return Failure "camera-moved", or nothing
+[[nodiscard]] std::optional<Failure> camera_moved(const ClipSurvey& survey);
+
+/// Whether the outer part of the arm lies outside the picture in some stretch of the swing.
+/// \param axle_px in full pixels
+/// \return Failure "arm-leaves-picture", or nothing
+[[nodiscard]] std::optional<Failure> arm_leaves_picture(const ClipSurvey& survey,
+                                                        const CoarseAngles& angles,
+                                                        const cv::Point2d& axle_px);
+
+}  // namespace swingloss

@@ -1,0 +1,184 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/track_arm.h"
+
+#include "core/angle.h"
+#include "render/render_swing.h"
+#include "support/temp_folder.h"
+#include "support/test.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include <opencv2/imgproc.hpp>
+
+using namespace swingloss;
+
+namespace {
+
+/// Pictures held in memory.
+class MadeSource : public FrameSource {
+ public:
+  explicit MadeSource(const std::vector<cv::Mat>& pictures) : pictures_(pictures) {
+    info_.width_px = pictures.front().cols;
+    info_.height_px = pictures.front().rows;
+  }
+  std::optional<Frame> next() override {
+    if (at_ == pictures_.size()) return std::nullopt;
+    Frame frame;
+    frame.index = int(at_);
+    frame.t_s = double(at_) / 60.0;
+    frame.luma = pictures_[at_++];
+    return frame;
+  }
+  [[nodiscard]] const ClipInfo& info() const override { return info_; }
+  [[nodiscard]] Remarks remarks() const override { return {}; }
+
+ private:
+  const std::vector<cv::Mat>& pictures_;
+  std::size_t at_ = 0;
+  ClipInfo info_;
+};
+
+cv::Mat wall(int width, int height) {
+  cv::Mat picture(height, width, CV_8UC1, cv::Scalar(190));
+  cv::RNG random(7);
+  for (int i = 0; i < 60; ++i) {
+    const cv::Point corner(random.uniform(0, width), random.uniform(0, height));
+    cv::rectangle(picture,
+                  corner,
+                  corner + cv::Point(random.uniform(4, 30), random.uniform(4, 20)),
+                  cv::Scalar(random.uniform(140, 230)),
+                  cv::FILLED);
+  }
+  return picture;
+}
+
+/// A flat bar drawn with OpenCV's antialiased polygons at sixteenths of a pixel.
+cv::Mat with_bar(const cv::Mat& background, const cv::Point2d& axle, double theta_rad) {
+  cv::Mat picture = background.clone();
+  const double c = std::cos(theta_rad), s = std::sin(theta_rad);
+  std::vector<cv::Point> corners;
+  for (const cv::Point2d b : {cv::Point2d(-7, -20),
+                              cv::Point2d(7, -20),
+                              cv::Point2d(7, 95),
+                              cv::Point2d(18, 95),
+                              cv::Point2d(18, 125),
+                              cv::Point2d(-18, 125),
+                              cv::Point2d(-18, 95),
+                              cv::Point2d(-7, 95)}) {
+    const cv::Point2d p = axle + cv::Point2d(b.x * c + b.y * s, b.y * c - b.x * s);
+    corners.emplace_back(int(std::lround(p.x * 16.0)), int(std::lround(p.y * 16.0)));
+  }
+  cv::fillPoly(
+      picture, std::vector<std::vector<cv::Point>>{corners}, cv::Scalar(60), cv::LINE_AA, 4);
+  return picture;
+}
+
+std::vector<double> swing_deg() {
+  std::vector<double> out(12, 110.0);
+  for (int k = 0; k < 110; ++k)
+    out.push_back(110.0 * std::exp(-0.002 * k) * std::cos(0.075 * k));
+  return out;
+}
+
+std::vector<cv::Mat> bar_clip() {
+  const cv::Mat background = wall(400, 300);
+  std::vector<cv::Mat> pictures;
+  for (double theta : swing_deg())
+    pictures.push_back(with_bar(background, {205.3, 131.7}, Angle::from_deg(theta).rad()));
+  return pictures;
+}
+
+Result<ArmTrack> track(const std::vector<cv::Mat>& pictures) {
+  return track_arm([&] { return std::make_unique<MadeSource>(pictures); });
+}
+
+/// What two thirds of the track's errors stay below, about their median, each over its own
+/// stated uncertainty with all doubts: near 1 when that is honest, far below when it is timid.
+double two_thirds_in_u(const AngleTrack& found,
+                       const std::vector<double>& true_deg,
+                       double sign) {
+  std::vector<double> errors;
+  for (const AngleSample& s : found.samples) {
+    errors.push_back(sign * s.theta_rad -
+                     Angle::from_deg(true_deg[std::size_t(s.frame)]).rad());
+  }
+  std::vector<double> sorted = errors;
+  std::sort(sorted.begin(), sorted.end());
+  const double median = sorted[sorted.size() / 2];
+  for (std::size_t i = 0; i < errors.size(); ++i) {
+    double variance = std::pow(found.samples[i].u_rad, 2);
+    for (const SharedDoubt& doubt : found.doubts)
+      variance += std::pow(doubt.shape_rad(Eigen::Index(i)), 2);
+    errors[i] = std::abs(errors[i] - median) / std::sqrt(variance);
+  }
+  std::sort(errors.begin(), errors.end());
+  return errors[errors.size() * 68 / 100];
+}
+
+/// One error of a whole clip is one draw of its shared doubts: between a tenth and one and a
+/// half.
+const auto kHonest = test::to_truncation(0.8, 0.7);
+
+}  // namespace
+
+TEST_CASE("track_arm follows a plain bar before a cluttered wall", "[tracking][synthetic]") {
+  const std::vector<cv::Mat> pictures = bar_clip();
+  const Result<ArmTrack> found = track(pictures);
+  REQUIRE(found.ok());
+  CHECK(found.value().angles.samples.size() > pictures.size() * 9 / 10);
+  CHECK_THAT(two_thirds_in_u(found.value().angles, swing_deg(), 1.0), kHonest);
+  CHECK_THAT(found.value().view.axle_px.x(), test::to_truncation(205.3, 0.5));
+  CHECK_THAT(found.value().view.axle_px.y(), test::to_truncation(131.7, 0.5));
+}
+
+TEST_CASE("a mirrored clip gives the mirrored angles", "[tracking][property]") {
+  std::vector<cv::Mat> mirrored = bar_clip();
+  for (cv::Mat& picture : mirrored) {
+    cv::Mat other;
+    cv::flip(picture, other, 1);
+    picture = other;
+  }
+  const Result<ArmTrack> found = track(mirrored);
+  REQUIRE(found.ok());
+  CHECK_THAT(two_thirds_in_u(found.value().angles, swing_deg(), -1.0), kHonest);
+}
+
+TEST_CASE("track_arm refuses what is no swing, with the cause", "[tracking]") {
+  const cv::Mat background = wall(400, 300);
+  CHECK(track({background}).failure().code == "one-frame");
+  CHECK(track(std::vector<cv::Mat>(30, background)).failure().code == "no-pendulum");
+
+  std::vector<cv::Mat> shaken = bar_clip();
+  for (std::size_t k = 0; k < shaken.size(); ++k) {
+    const cv::Mat shift = (cv::Mat_<double>(2, 3) << 1,
+                           0,
+                           9.0 * std::sin(0.9 * double(k)),
+                           0,
+                           1,
+                           7.0 * std::cos(0.7 * double(k)));
+    cv::Mat moved;
+    cv::warpAffine(
+        shaken[k], moved, shift, shaken[k].size(), cv::INTER_LINEAR, cv::BORDER_REFLECT);
+    shaken[k] = moved;
+  }
+  CHECK(track(shaken).failure().code == "camera-moved");
+
+  std::vector<cv::Mat> cut = bar_clip();
+  for (cv::Mat& picture : cut) picture = picture(cv::Rect(0, 0, 240, 300)).clone();
+  CHECK(track(cut).failure().code == "arm-leaves-picture");
+}
+
+TEST_CASE("track_arm follows the rendered rig through perspective, blur and coding",
+          "[tracking][synthetic]") {
+  const test::TempFolder folder;
+  RenderScene scene;
+  scene.absorbed_J = 1.0;
+  scene.length_s = 2.0;
+  const std::string path = folder / "clip.mp4";
+  const RenderTruth truth = render_swing(scene, path);
+  const Result<ArmTrack> found = track_arm([&] { return open_clip(path); });
+  REQUIRE(found.ok());
+  CHECK_THAT(two_thirds_in_u(found.value().angles, truth.frame_angle_deg, 1.0), kHonest);
+}
