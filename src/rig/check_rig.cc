@@ -31,6 +31,16 @@ CheckVerdict judged(const RigCheck& check) {
   return inside ? CheckVerdict::Pass : (outside ? CheckVerdict::Fail : CheckVerdict::Unsure);
 }
 
+/// A line to be filled in; not judged until it is closed.
+RigCheck opened(const char* id, const char* what, const char* unit, const std::string& source) {
+  RigCheck check;
+  check.id = id;
+  check.what = what;
+  check.unit = unit;
+  check.source = source;
+  return check;
+}
+
 RigCheck closed(RigCheck check) {
   check.verdict = judged(check);
   return check;
@@ -46,7 +56,7 @@ std::optional<double> capacity_J(const Subject& s) {
 std::string no_release() { return "Needs release_angle_deg in the rig file."; }
 
 RigCheck impact_speed(const Subject& s) {
-  RigCheck check{"impact-speed", "impact speed", {}, "m/s", {}, {}, s.limits.source, {}, {}};
+  RigCheck check = opened("impact-speed", "impact speed", "m/s", s.limits.source);
   if (!s.release_rad || !s.rig->pendulum.strike_radius_m) {
     check.note = "Needs release_angle_deg and strike_radius_m in the rig file.";
     return check;
@@ -70,15 +80,10 @@ RigCheck impact_speed(const Subject& s) {
 }
 
 RigCheck percussion(const Subject& s) {
-  RigCheck check{"percussion-length",
-                 "reduced length off the striking radius",
-                 {},
-                 "%",
-                 100.0 * s.limits.percussion_low,
-                 100.0 * s.limits.percussion_high,
-                 s.limits.source,
-                 {},
-                 {}};
+  RigCheck check = opened(
+      "percussion-length", "reduced length off the striking radius", "%", s.limits.source);
+  check.low = 100.0 * s.limits.percussion_low;
+  check.high = 100.0 * s.limits.percussion_high;
   if (!s.rig->pendulum.strike_radius_m) {
     check.note = "Needs strike_radius_m in the rig file.";
     return check;
@@ -92,15 +97,9 @@ RigCheck percussion(const Subject& s) {
 }
 
 RigCheck friction(const Subject& s) {
-  RigCheck check{"friction",
-                 "loss in a free half swing, of the capacity",
-                 {},
-                 "%",
-                 {},
-                 100.0 * s.limits.loss_fraction,
-                 s.limits.source,
-                 {},
-                 {}};
+  RigCheck check =
+      opened("friction", "loss in a free half swing, of the capacity", "%", s.limits.source);
+  check.high = 100.0 * s.limits.loss_fraction;
   if (!s.release_rad || !s.rig->pendulum.friction) {
     check.note =
         "Needs release_angle_deg and the friction in the rig file; let the rig command "
@@ -124,8 +123,8 @@ RigCheck friction(const Subject& s) {
 }
 
 RigCheck energy(const Subject& s) {
-  RigCheck check{
-      "release-energy", "energy of the release", s.energy_J, "J", {}, {}, {}, {}, {}};
+  RigCheck check = opened("release-energy", "energy of the release", "J", "");
+  check.measured = s.energy_J;
   if (!s.energy_J) {
     check.note = no_release();
     return check;
@@ -143,15 +142,8 @@ RigCheck energy(const Subject& s) {
 }
 
 RigCheck window(const Subject& s) {
-  RigCheck check{"usable-window",
-                 "energies to be measured with it",
-                 {},
-                 "J",
-                 {},
-                 {},
-                 s.limits.source,
-                 {},
-                 {}};
+  RigCheck check =
+      opened("usable-window", "energies to be measured with it", "J", s.limits.source);
   const std::optional<double> capacity = capacity_J(s);
   if (!capacity) {
     check.note = "Needs capacity_J or release_angle_deg in the rig file.";
@@ -169,28 +161,19 @@ RigCheck window(const Subject& s) {
 
 RigCheck moment_doubt(const Subject& s) {
   const Uncertain& moment = s.rig->pendulum.moment_Nm;
-  RigCheck check{"moment-doubt",
-                 "standard uncertainty of the moment",
-                 Uncertain::exact(100.0 * moment.u() / moment.value()),
-                 "%",
-                 {},
-                 0.5,
-                 "common practice, no source",
-                 {},
-                 "Every energy carries it; it cancels in ratios of bars from one rig."};
+  RigCheck check = opened(
+      "moment-doubt", "standard uncertainty of the moment", "%", "common practice, no source");
+  check.measured = Uncertain::exact(100.0 * moment.u() / moment.value());
+  check.high = 0.5;
+  check.note = "Every energy carries it; it cancels in ratios of bars from one rig.";
   return closed(check);
 }
 
 RigCheck centre_of_mass(const Subject& s) {
-  RigCheck check{"centre-of-mass",
-                 "centre of mass inside the reduced length",
-                 {},
-                 "m",
-                 {},
-                 {},
-                 "theorem of parallel axes",
-                 {},
-                 {}};
+  RigCheck check = opened("centre-of-mass",
+                          "centre of mass inside the reduced length",
+                          "m",
+                          "theorem of parallel axes");
   if (!s.rig->com_m) {
     check.note = "No com_m in the rig file.";
     return check;

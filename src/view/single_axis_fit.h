@@ -39,10 +39,10 @@ struct SingleAxisOptions {
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
   /// many sightings count as one when the view's doubt is stated and weighed against the
   /// priors.
-  double alike_count = 200.0;
+  double alike_count = 60.0;
   /// Priors weigh as much as this many sightings' say on their own: the same thought, milder,
   /// as too strong a prior would pull the tilt toward square.
-  double prior_count = 100.0;
+  double prior_count = 60.0;
   int max_iterations = 100;
 };
 

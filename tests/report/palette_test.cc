@@ -42,7 +42,7 @@ double luminance(const char* hex) {
 }
 
 double contrast(const char* one, const char* other) {
-  const auto [low, high] = std::minmax(luminance(one), luminance(other));
+  const auto [low, high] = std::minmax({luminance(one), luminance(other)});
   return (high + 0.05) / (low + 0.05);
 }
 

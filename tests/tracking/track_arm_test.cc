@@ -129,7 +129,9 @@ TEST_CASE("track_arm follows a plain bar before a cluttered wall", "[tracking][s
   REQUIRE(found.ok());
   CHECK(found.value().angles.samples.size() > pictures.size() * 9 / 10);
   CHECK_THAT(two_thirds_in_u(found.value().angles, swing_deg(), 1.0), kHonest);
+  // Half a pixel at the axle is half a pixel at the arm's end.
   CHECK_THAT(found.value().view.axle_px.x(), test::to_truncation(205.3, 0.5));
+  // Likewise.
   CHECK_THAT(found.value().view.axle_px.y(), test::to_truncation(131.7, 0.5));
 }
 

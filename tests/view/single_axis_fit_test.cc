@@ -100,7 +100,7 @@ TEST_CASE("fit_single_axis states the scatter of its angles", "[view][synthetic]
   double squares = 0.0;
   int count = 0;
   for (unsigned seed = 1; seed <= 6; ++seed) {
-    const MadeTurn made = made_turn(3.0, 0.1, seed);
+    const MadeTurn made = made_turn(3.0, 0.02, seed);
     const auto fit = fit_single_axis(made.problem, options());
     REQUIRE(fit.ok());
     const std::vector<double> e = errors(fit.value(), made.theta_rad);

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file swing_troubles_test.cc
+/// Poor time stamps, wild samples, wrong rigs, and clips that say too little.
+#include "core/angle.h"
+#include "support/test.h"
+#include "swing/made_rigs.h"
+#include "swing/measure_swing.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+using namespace swingloss;
+using namespace swingloss::test;
+
+namespace {
+
+double deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.value()).deg(); }
+double u_deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.u()).deg(); }
+
+SwingMeasurement measured(const AngleTrack& track, bool friction_known = true) {
+  const Pendulum rig = made_pendulum(friction_known);
+  Result<SwingMeasurement> result = measure_swing(track, &rig);
+  REQUIRE(result.ok());
+  return std::move(result).value();
+}
+
+bool says(const SwingMeasurement& m, const std::string& code) {
+  return std::any_of(
+      m.remarks.begin(), m.remarks.end(), [&](const Remark& r) { return r.code == code; });
+}
+
+}  // namespace
+
+TEST_CASE("wavering time stamps about a steady rate are seen through", "[swing][synthetic]") {
+  MadeSampling sampling;
+  sampling.rate_per_s = 30.0;
+  sampling.jitter_s = 0.001;
+  const MadeClip clip = usual_blow();
+  const SwingMeasurement m = measured(clip.sampled(sampling));
+  CHECK(says(m, "steady-times-used"));
+  // A millisecond is half a degree at the bottom; the angles must not show it.
+  CHECK(u_deg(*m.rise_angle_rad) < 0.02);
+  CHECK_THAT(deg(*m.rise_angle_rad), to_uncertainty(clip.rise_deg(), u_deg(*m.rise_angle_rad)));
+  CHECK_THAT(m.natural_rad_per_s->value(), to_uncertainty(5.0, m.natural_rad_per_s->u()));
+}
+
+TEST_CASE("unsteady time stamps with errors widen what depends on them", "[swing][synthetic]") {
+  const MadeClip clip = usual_blow();
+  AngleTrack track = clip.sampled({});
+  // Pictures taken at uneven times (0.7 of an interval to either side), stamped with an error.
+  MadeSampling dense;
+  dense.rate_per_s = 10000.0;
+  const AngleTrack all = clip.sampled(dense);
+  double k = 0.0;
+  for (AngleSample& sample : track.samples) {
+    k += 1.0;
+    const auto shift = static_cast<std::size_t>(60.0 + 110.0 * std::sin(7.3 * k));
+    const auto at = std::min(all.samples.size() - 1,
+                             static_cast<std::size_t>(sample.t_s * 10000.0) + shift);
+    sample.t_s = all.samples[at].t_s + 0.0015 * std::sin(3.1 * k * k);
+    sample.theta_rad = all.samples[at].theta_rad;
+  }
+  const SwingMeasurement m = measured(track);
+  CHECK_FALSE(says(m, "steady-times-used"));
+  // rms of 1.5 ms sin: 1.06 ms; known to a tenth or so from the fast half of the samples.
+  CHECK_THAT(m.time_jitter_s, to_truncation(0.00106, 0.0004));
+  CHECK_THAT(deg(*m.rise_angle_rad), to_uncertainty(clip.rise_deg(), u_deg(*m.rise_angle_rad)));
+}
+
+TEST_CASE("wild samples do not matter", "[swing][synthetic]") {
+  const MadeClip clip = usual_blow();
+  for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+    CAPTURE(seed);
+    MadeSampling sampling;
+    sampling.seed = seed;
+    sampling.outlier_share = 0.08;
+    const SwingMeasurement m = measured(clip.sampled(sampling));
+    CHECK(m.outcome == Outcome::Broken);
+    REQUIRE(m.rise_angle_rad.has_value());
+    CHECK_THAT(deg(*m.rise_angle_rad),
+               to_uncertainty(clip.rise_deg(), u_deg(*m.rise_angle_rad)));
+  }
+}
+
+TEST_CASE("a rig whose length is wrong is found out", "[swing]") {
+  Pendulum rig = made_pendulum(true);
+  rig.reduced_length_m = Uncertain::from(
+      1.01 * rig.reduced_length_m.value(), 1e-4, "rig.reduced-length", SourceKind::Shared);
+  const auto m = measure_swing(usual_blow().sampled({}), &rig);
+  REQUIRE(m.ok());
+  CHECK(says(m.value(), "time-or-length-off"));
+  // sqrt(1.01) slower by the rig than in the clip.
+  CHECK_THAT(m.value().capture_rate_ratio, to_truncation(1.0 / std::sqrt(1.01), 5e-4));
+}
+
+TEST_CASE("unknown friction is said and carried", "[swing]") {
+  MadeSampling noisy;
+  noisy.noise_deg = 0.2;
+  const SwingMeasurement m = measured(usual_blow().sampled(noisy), false);
+  CHECK(says(m, "friction-unknown"));
+  REQUIRE(m.friction_J.has_value());
+  CHECK(m.friction_J->u() > 0.005 * kMadeMoment_Nm);
+}
+
+TEST_CASE("angles too doubtful to be one are refused", "[swing]") {
+  MadeSampling noisy;
+  noisy.noise_deg = 0.2;
+  // One arc of noisy samples: zero is not known to better than a degree, nor are the angles.
+  const SwingMeasurement m = measured(usual_blow(0.63, 0.6).sampled(noisy), false);
+  CHECK(m.outcome == Outcome::Unclear);
+  CHECK(says(m, "release-too-uncertain"));
+  CHECK_FALSE(m.release_angle_rad.has_value());
+}
+
+TEST_CASE("too little to say anything is a failure with its reason", "[swing]") {
+  const MadeClip clip = usual_blow();
+  AngleTrack few = clip.sampled({});
+  few.samples.resize(12);
+  const auto none = measure_swing(few, nullptr);
+  REQUIRE_FALSE(none.ok());
+  CHECK(none.failure().code == "too-few-samples");
+  MadeClip hanging{MadeRig{}};
+  hanging.still(2.0);
+  const auto still = measure_swing(hanging.sampled({}), nullptr);
+  REQUIRE_FALSE(still.ok());
+  CHECK(still.failure().code == "no-swing");
+}
