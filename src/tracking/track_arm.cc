@@ -135,7 +135,7 @@ void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTra
 /// so that each direction has its own small error, the same at every pass. Stated as a row of
 /// overlapping bumps over the angles passed.
 void add_look_doubts(const BodyTemplate& body, AngleTrack& track) {
-  constexpr double kLook_px = 0.5, kSpacing_rad = 0.3;
+  constexpr double kLook_px = 0.6, kSpacing_rad = 0.3;
   const double u_rad = kLook_px / body.extent.ahead_px;
   track.u_place_rad = 0.5 * u_rad;
   const auto add = [&](const std::string& name, const std::function<double(double)>& shape) {

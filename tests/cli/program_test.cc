@@ -16,7 +16,7 @@ const std::vector<std::string> kCommands = {"run", "swing", "rig", "rank", "new"
 
 }  // namespace
 
-TEST_CASE("--version is the version of the build", "[cli]") {
+TEST_CASE("the version option prints the version: --version is the version of the build", "[cli]") {
   const std::string build = test::bytes_of(SWINGLOSS_SOURCE_DIR "/CMakeLists.txt");
   std::smatch version;
   REQUIRE(
