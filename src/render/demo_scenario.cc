@@ -54,9 +54,10 @@ const std::vector<DemoBar>& demo_bars() {
       {"DA2", d, annealed, 3.98, 8.01, 50.8, 2.2, ""},
       {"DA3", d, annealed, 4.00, 8.03, 48.7, 2.2, ""},
       {"DA4", d, annealed, 4.01, 7.98, 47.9, kCutOff_s, "camera stopped too early"},
-      {"T1", t, made, 3.96, 8.00, 71.5, 2.2, ""},
-      {"T2", t, made, 3.99, 8.04, 66.3, 2.2, ""},
-      {"T3", t, made, 4.02, 8.02, 0.0, 2.2, "bent; did not break"},
+      {"T1", t, made, 3.96, 8.00, 78.2, 2.2, ""},
+      {"T2", t, made, 3.99, 8.04, 84.9, 2.2, ""},
+      {"T3", t, made, 4.03, 7.97, 80.6, 2.2, ""},
+      {"T4", t, made, 4.02, 8.02, 0.0, 2.2, "bent; did not break"},
   };
   return bars;
 }

@@ -25,10 +25,12 @@ constexpr const char* kFreeClip = "clips/free.mp4";
 constexpr const char* kRigJson = R"({
   "format": "swingloss/rig/1",
   "name": "rendered demo rig",
+  "note": "drawn and swung by a program; not a real instrument",
   "moment_Nm": { "value": 2.2008, "u": 0.0020 },
   "reduced_length_m": { "value": 0.3298, "u": 0.0005 },
   "strike_radius_m": { "value": 0.3302, "u": 0.0005 },
-  "gravity_m_per_s2": { "value": 9.8066, "u": 0.0003 }
+  "gravity_m_per_s2": { "value": 9.8066, "u": 0.0003 },
+  "capacity_J": { "value": 3.46, "u": 0.01 }
 }
 )";
 
@@ -52,7 +54,7 @@ constexpr const char* kColumns =
 
 /// One bar that another workshop tested and could not break.
 constexpr const char* kTypedRow =
-    "TB1,Tallow-X,as-made,flat,4 J hammer of workshop B,,,4.00,8.01,A,N,3.90,0.03,>,3.41,"
+    "TB1,Tallow-X,as-made,flat,3 J hammer of workshop B,,,4.00,8.01,A,N,2.90,0.03,>,3.39,"
     "2024-02-05,2024-03-12,typed: the scale ended before the bar broke\n";
 
 std::string fixed(double value, int decimals) {

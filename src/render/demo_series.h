@@ -21,7 +21,7 @@ struct DemoBar {
   std::string note;
 };
 
-/// The scenario (demo/README.md tells its story): 18 filmed bars in 5 groups, one of which does
+/// The scenario (demo/README.md tells its story): 19 filmed bars in 5 groups, one of which does
 /// not break and one whose clip ends before the turning point.
 [[nodiscard]] const std::vector<DemoBar>& demo_bars();
 
@@ -35,8 +35,8 @@ struct DemoOptions {
   std::function<void(std::size_t done, std::size_t count, const std::string& clip)> progress;
 };
 
-/// Writes series.json, specimens.csv, rig.json, clips/ and truth.json. The same bytes each
-/// time. truth.json is written last and is never opened by a run.
+/// Writes series.json, specimens.csv, rig.json, clips/ and truth.json: the same texts and
+/// pictures each time. truth.json is written last and is never opened by a run.
 /// \return the names of the files written, below the folder
 /// \throws InputError  the folder holds something that is not a demo series, or cannot be
 ///                     written

@@ -125,7 +125,7 @@ struct RenderTruth {
 };
 
 /// Swings the rig, draws every frame and writes `path` (container by its ending, such as .mp4).
-/// Same scene, same bytes.
+/// Same scene, same pictures to the last bit; the file's bytes are the coder's.
 /// \throws InputError  as create_clip
 /// \throws std::logic_error  for a scene out of range (absorbed_J above what the blow has, ...)
 RenderTruth render_swing(const RenderScene& scene, const std::string& path);

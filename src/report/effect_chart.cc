@@ -42,7 +42,7 @@ std::string axes(const Canvas& canvas, const Range& range, double rows) {
   const auto margin = [](const char* side, double at) {
     return std::string("set ") + side + "margin at screen " + fixed_text(at, 5) + "\n";
   };
-  return margin("l", 0.025 + 16.0 * em_x) + margin("r", 1.0 - 7.0 * em_x) +
+  return margin("l", 0.025 + 13.0 * em_x) + margin("r", 1.0 - 5.2 * em_x) +
          margin("t", 1.0 - (stands_alone ? 4.6 : 0.6) * em_y) +
          margin("b", (stands_alone ? 5.6 : 4.6) * em_y) + "set xrange [" +
          number_text(range.low) + ":" + number_text(range.high) + "]\nset yrange [" +
@@ -62,7 +62,7 @@ std::string row_of(const FactorEffect& effect,
   const std::string left = screen(0.025);
   std::string script =
       script_label(
-          canvas, shortened(effect.setting, 24), {left, first(y + 0.15), "left"}, kStrong) +
+          canvas, shortened(effect.setting, 20), {left, first(y + 0.15), "left"}, kStrong) +
       script_label(canvas,
                    shortened(effect.level + " against " + effect.base, 30),
                    {left, first(y - 0.17), "left"},
@@ -97,7 +97,7 @@ ChartTexts texts_of(const SeriesResult& series) {
 }  // namespace
 
 Canvas effect_page_canvas(std::size_t effects) {
-  return {CanvasKind::SvgInline, 640, 20 + 60 * static_cast<int>(effects) + 80, 16.0, false};
+  return {CanvasKind::SvgInline, 700, 20 + 60 * static_cast<int>(effects) + 80, 16.0, false};
 }
 
 std::string effect_chart_script(const SeriesResult& series, const Canvas& canvas) {
@@ -107,7 +107,7 @@ std::string effect_chart_script(const SeriesResult& series, const Canvas& canvas
   const Range range = range_of(effects);
   std::string script = script_head(canvas) + script_texts(canvas, texts_of(series)) +
                        axes(canvas, range, static_cast<double>(effects.size()));
-  std::string plots = "plot NaN notitle";
+  std::string plots = "plot NaN linecolor " + script_colour(kInk) + " notitle";
   double y = 0.0;
   for (std::size_t row = 0; row < effects.size(); ++row, y -= 1.0) {
     const auto known = colours.find(series.ranking->groups.at(effects[row].group).material);

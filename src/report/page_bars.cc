@@ -104,7 +104,7 @@ std::string doubt_sources(const std::optional<Uncertain>& value, Quantity quanti
   if (!value || value->parts().empty()) return {};
   const std::string unit = unit_of(quantity);
   return "<h4>Where the ± of " + html_text(with_u_words(*value, unit)) + " comes from</h4>\n" +
-         source_list(*value, unit);
+         source_list(source_families(*value), unit);
 }
 
 std::string swing_pair(const BarResult& bar, const BarPictures& pictures, Quantity quantity) {

@@ -140,34 +140,20 @@ std::string energy_ledger(const BarResult& bar) {
   return ledger.html();
 }
 
-std::string source_lines(const std::vector<SourceLine>& lines) {
+std::string source_list(const std::vector<SourceFamily>& families, const std::string& unit) {
+  if (families.empty()) return {};
+  const double largest = families.front().u;
   std::string html = "<ul class=\"sources\">\n";
-  for (const SourceLine& line : lines) {
-    html += std::string("<li") + (line.is_shared ? " class=\"shared\"" : "") + "><span>" +
-            html_name(line.name) +
-            (line.is_shared ? " <span class=\"muted\">(shared)</span>" : "") +
-            "</span><span class=\"track\" aria-hidden=\"true\"><span style=\"width:" +
-            fixed_text(100.0 * line.share, 0) + "%\"></span></span><span class=\"num\">" +
-            html_text(line.amount) + "</span></li>\n";
+  for (const SourceFamily& family : families) {
+    const std::string width = fixed_text(largest > 0.0 ? 100.0 * family.u / largest : 0.0, 0);
+    html += std::string("<li") + (family.is_shared ? " class=\"shared\"" : "") + "><span>" +
+            html_name(family.name) +
+            (family.is_shared ? " <span class=\"muted\">(shared)</span>" : "") +
+            "</span><span class=\"track\" aria-hidden=\"true\"><span style=\"width:" + width +
+            "%\"></span></span><span class=\"num\">" +
+            html_text(rounded_words(family.u, 2, unit)) + "</span></li>\n";
   }
   return html + "</ul>\n";
-}
-
-std::string source_list(const Uncertain& value, const std::string& unit) {
-  std::vector<Contribution> parts = value.parts();
-  if (parts.empty()) return {};
-  std::stable_sort(
-      parts.begin(), parts.end(), [](const Contribution& a, const Contribution& b) {
-        return std::abs(a.signed_u) > std::abs(b.signed_u);
-      });
-  const double largest = std::abs(parts.front().signed_u);
-  std::vector<SourceLine> lines;
-  for (const Contribution& part : parts) {
-    const double u = std::abs(part.signed_u);
-    lines.push_back(
-        {part.source, part.kind == SourceKind::Shared, u / largest, rounded_words(u, 2, unit)});
-  }
-  return source_lines(lines);
 }
 
 }  // namespace swingloss

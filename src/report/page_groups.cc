@@ -105,17 +105,6 @@ constexpr const char* kLegend =
     "are not resolved. Break, by the letters of ISO 179-1: C complete, H hinge, P partial, N "
     "none.</p>\n";
 
-std::string budget_list(const GroupSummary& group, const std::string& unit) {
-  const double largest = group.budget.front().u;
-  std::vector<SourceLine> lines;
-  for (const BudgetPart& part : group.budget) {
-    const double share = largest > 0.0 ? part.u / largest : 0.0;
-    lines.push_back(
-        {part.source, part.kind == BudgetKind::Shared, share, rounded_words(part.u, 2, unit)});
-  }
-  return "<h3>" + html_name(group.name) + "</h3>\n" + source_lines(lines);
-}
-
 }  // namespace
 
 std::string colour_dot(const SeriesResult& series, const std::string& material) {
@@ -156,7 +145,9 @@ std::string budget_section(const SeriesResult& series) {
   if (!series.ranking) return {};
   std::string html;
   for (const GroupSummary& group : series.ranking->groups) {
-    if (!group.budget.empty()) html += budget_list(group, unit_of(series.ranking->quantity));
+    if (group.budget.empty()) continue;
+    html += "<h3>" + html_name(group.name) + "</h3>\n" +
+            source_list(source_families(group.budget), unit_of(series.ranking->quantity));
   }
   if (html.empty()) return {};
   return html_section(

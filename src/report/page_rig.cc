@@ -3,6 +3,7 @@
 #include "report/html.h"
 #include "report/page_sections.h"
 #include "report/words.h"
+#include "rig/check_rig.h"
 
 namespace swingloss {
 namespace {
@@ -41,6 +42,45 @@ void add_typed(Facts& facts, const Rig& rig) {
     facts.emplace_back("Height", html_text(rounded_words(*rig.height_m, 3, "m")));
 }
 
+std::string limits_words(const RigCheck& check) {
+  const auto words = [&](double limit) { return rounded_words(limit, 3, check.unit); };
+  if (check.low && check.high) return words(*check.low) + " to " + words(*check.high);
+  if (check.low) return "at least " + words(*check.low);
+  if (check.high) return "at most " + words(*check.high);
+  return "–";
+}
+
+std::string check_word(CheckVerdict verdict) {
+  const char* style = verdict == CheckVerdict::Pass     ? "clear"
+                      : verdict == CheckVerdict::Fail   ? "fail"
+                      : verdict == CheckVerdict::Unsure ? "likely"
+                                                        : "open";
+  return std::string("<span class=\"word ") + style + "\">" + name_of(verdict) + "</span>";
+}
+
+/// The rig against what the standards ask, line by line.
+std::string checks_table(const Rig& rig) {
+  std::vector<HtmlRow> rows;
+  for (const RigCheck& check : check_rig(rig)) {
+    rows.push_back(
+        {{html_text(check.what),
+          check.measured ? html_text(with_u_words(*check.measured, check.unit)) : "–",
+          html_text(limits_words(check)),
+          check_word(check.verdict),
+          html_text(check.note),
+          html_text(check.source)}});
+  }
+  if (rows.empty()) return {};
+  return html_table("Checks of " + rig.name,
+                    {{"Check", false},
+                     {"Measured", true},
+                     {"Limit", true},
+                     {"Verdict", false},
+                     {"What it means", false},
+                     {"Source of the limit", false}},
+                    rows);
+}
+
 std::string rig_article(const Rig& rig) {
   const Pendulum& pendulum = rig.pendulum;
   Facts facts;
@@ -60,7 +100,7 @@ std::string rig_article(const Rig& rig) {
   if (!rig.made_like.empty()) facts.emplace_back("Made like", html_text(rig.made_like));
   if (!rig.zero.empty()) facts.emplace_back("Zero found by", html_text(rig.zero));
   if (!rig.note.empty()) facts.emplace_back("Note", html_text(rig.note));
-  return "<h3>" + html_name(rig.name) + "</h3>\n" + html_facts(facts) +
+  return "<h3>" + html_name(rig.name) + "</h3>\n" + html_facts(facts) + checks_table(rig) +
          html_remarks(rig.remarks);
 }
 

@@ -4,8 +4,10 @@
 #pragma once
 
 #include "report/page.h"
+#include "report/source_families.h"
 
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -40,16 +42,9 @@ namespace swingloss {
 /// Angles, energies and checks of one bar, as a table.
 [[nodiscard]] std::string energy_ledger(const BarResult& bar);
 
-/// One line of a list of sources: name, how much of the largest, and the amount.
-struct SourceLine {
-  std::string name;  ///< text
-  bool is_shared = false;
-  double share = 0.0;  ///< of the largest, 0 to 1
-  std::string amount;  ///< text
-};
-[[nodiscard]] std::string source_lines(const std::vector<SourceLine>& lines);
-
-/// Where the doubt of a value comes from: every source, largest first. Empty without any.
-[[nodiscard]] std::string source_list(const Uncertain& value, const std::string& unit);
+/// Where the doubt of a value comes from: every family, largest first, with a bar in
+/// proportion.
+[[nodiscard]] std::string source_list(const std::vector<SourceFamily>& families,
+                                      const std::string& unit);
 
 }  // namespace swingloss

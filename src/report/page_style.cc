@@ -84,6 +84,8 @@ tbody th { font-weight: 600; min-width: 9rem; overflow-wrap: anywhere; }
   border: 1.5px solid var(--accent); font-weight: 600; font-size: .86rem; }
 .word.clear { background: var(--accent); color: var(--paper); }
 .word.likely { color: var(--accent); }
+td .muted { font-size: .86rem; }
+.word.fail { background: var(--alarm); border-color: var(--alarm); color: var(--paper); }
 .word.even { border-color: var(--muted); }
 .word.open { border-style: dashed; border-color: var(--muted); color: var(--muted); }
 .facts { margin: 0; display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr));
@@ -121,8 +123,8 @@ constexpr const char* kBars = R"(
 .ledger .sum th, .ledger .sum td { font-weight: 650; border-bottom: 2px solid var(--ink);
   border-top: 1px solid var(--ink); }
 .sources { list-style: none; padding: 0; margin: 0; display: grid; gap: .1rem 2rem;
-  grid-template-columns: repeat(auto-fill, minmax(17rem, 1fr)); font-size: .88rem; }
-.sources li { display: grid; grid-template-columns: minmax(0, 1fr) 4.5rem 4.8rem; gap: .5rem;
+  grid-template-columns: repeat(auto-fill, minmax(min(22rem, 100%), 1fr)); font-size: .88rem; }
+.sources li { display: grid; grid-template-columns: minmax(0, 1fr) 4.5rem 6rem; gap: .6rem;
   align-items: center; }
 .sources .track { height: .5rem; background: var(--rule); border-radius: 1px; overflow: hidden; }
 .sources .track span { display: block; height: 100%; background: var(--muted); }
@@ -162,7 +164,7 @@ constexpr const char* kMedia = R"(
   h2, h3, h4, caption { break-after: avoid; }
   tr, figure, .notice, .remarks li { break-inside: avoid; }
   a { color: inherit; text-decoration: none; }
-  h2, .demo, .word.clear, .sources .track, .sources .track span, .dot {
+  h2, .demo, .word.clear, .word.fail, .sources .track, .sources .track span, .dot {
     -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
 )";

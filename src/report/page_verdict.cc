@@ -28,12 +28,11 @@ std::string chart_figure(const PagePictures& pictures, double confidence) {
          "</div>\n<div class=\"chart narrow\">" + pictures.ranking_narrow +
          "</div>\n<figcaption>Toughest on top. Each filled point is a bar; an open point with "
          "an arrow is a bar beyond what could be measured; a cross is a bar left out. The "
-         "upright "
-         "stroke is the mean, the band its " +
+         "upright stroke is the mean, the band its " +
          percent_words(confidence) +
-         " interval from the scatter between bars. Groups that share a letter are not "
-         "resolved. The height of a point within its row means "
-         "nothing.</figcaption>\n</figure>\n";
+         " interval from the scatter between bars. A band that ends in an arrow goes on beyond "
+         "the chart. Groups that share a letter are not resolved. The height of a point within "
+         "its row means nothing.</figcaption>\n</figure>\n";
 }
 
 }  // namespace

@@ -30,8 +30,8 @@ inline constexpr Swatch kAlarm{"alarm", "#a3213a", "#ff8a8f"};    ///< refusals
 /// full and with two-cone vision (tests/report/palette_test.cc), and each keeps a contrast of
 /// 3:1 to the ground [WCAG2 1.4.11]. A seventh material starts over: rows are labelled, so that
 /// colour is never the only sign.
-inline constexpr std::array<Swatch, 6> kMaterials = {{{"m1", "#2f97bb", "#bfe3f2"},
-                                                      {"m2", "#b4840f", "#dba522"},
+inline constexpr std::array<Swatch, 6> kMaterials = {{{"m1", "#349cc1", "#bfe3f2"},
+                                                      {"m2", "#b88710", "#dba522"},
                                                       {"m3", "#6b1c3f", "#e8475b"},
                                                       {"m4", "#973ced", "#ad6cf0"},
                                                       {"m5", "#0c307c", "#378fa6"},

@@ -16,6 +16,16 @@ namespace {
 
 std::string first(double value) { return "first " + number_text(value); }
 
+/// An arrow at an end of the axis: the interval goes on.
+std::string run_off(double end, double y, const RankingLayout& layout, const Swatch& colour) {
+  const double reach = 0.03 * (layout.x_max - layout.x_min);
+  const double from = end == layout.x_max ? end - reach : end + reach;
+  const std::string height = first(y - layout.shift - 0.7 * layout.band);
+  return "set arrow from " + first(from) + ", " + height + " to " + first(end) + ", " + height +
+         " head filled size screen 0.010,20 front linewidth 2 linecolor " +
+         script_colour(colour) + "\n";
+}
+
 /// Band of the interval and stroke of the mean.
 std::string mean_and_interval(const GroupSummary& group,
                               double y,
@@ -26,8 +36,11 @@ std::string mean_and_interval(const GroupSummary& group,
   const double high_y = y - layout.shift + layout.band;
   const Interval& interval = group.interval;
   if (interval.low || interval.high) {
-    const double from = interval.low.value_or(layout.x_min);
-    const double to = interval.high.value_or(layout.x_max);
+    const double from = std::max(interval.low.value_or(layout.x_min), layout.x_min);
+    const double to = std::min(interval.high.value_or(layout.x_max), layout.x_max);
+    if (from == layout.x_min && interval.low != from)
+      script += run_off(from, y, layout, colour);
+    if (to == layout.x_max && interval.high != to) script += run_off(to, y, layout, colour);
     script += "set object rectangle from " + first(from) + ", " + first(low_y) + " to " +
               first(to) + ", " + first(high_y) + " back fillcolor " + script_colour(colour) +
               " fillstyle solid 0.16 noborder\n";
@@ -82,7 +95,7 @@ class PlotList {
  public:
   void add(const std::string& command) { commands_.push_back(command); }
   [[nodiscard]] std::string text() const {
-    std::string script = "plot NaN notitle";
+    std::string script = "plot NaN linecolor " + script_colour(kInk) + " notitle";
     for (const std::string& command : commands_) script += ", \\\n  " + command;
     return script + "\n";
   }

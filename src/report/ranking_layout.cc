@@ -6,6 +6,7 @@
 #include "report/words.h"
 
 #include <algorithm>
+#include <limits>
 
 namespace swingloss {
 namespace {
@@ -17,23 +18,29 @@ std::string screen(double at) { return "screen " + fixed_text(at, 5); }
 
 std::string first(double value) { return "first " + number_text(value); }
 
-/// Smallest and largest value on the chart; 0 is always on it.
+/// Ends of the axis; 0 is always on it. Every bar and mean is on the chart; intervals are as
+/// far as they do not press the bars together: half as far again.
 std::pair<double, double> range_shown(const SeriesResult& series) {
   const Ranking& ranking = *series.ranking;
   double smallest = 0.0;
   double largest = 0.0;
-  const auto include = [&](double value) {
-    smallest = std::min(smallest, value);
-    largest = std::max(largest, value);
-  };
+  const auto include =
+      [&](const std::optional<double>& value, double at_least, double at_most) {
+        if (!value) return;
+        smallest = std::min(smallest, std::max(*value, at_least));
+        largest = std::max(largest, std::min(*value, at_most));
+      };
+  constexpr double kAny = std::numeric_limits<double>::infinity();
   for (const BarResult& bar : series.bars) {
     const auto& value = quantity_of(bar.bar, ranking.quantity);
-    if (value) include(value->value());
+    if (value) include(value->value(), -kAny, kAny);
   }
+  for (const GroupSummary& group : ranking.groups) include(group.mean, -kAny, kAny);
+  const double least = 1.5 * smallest;
+  const double most = largest > 0.0 ? 1.5 * largest : kAny;
   for (const GroupSummary& group : ranking.groups) {
-    for (const auto& value : {group.mean, group.interval.low, group.interval.high}) {
-      if (value) include(*value);
-    }
+    include(group.interval.low, least, most);
+    include(group.interval.high, least, most);
   }
   return {smallest, largest > 0.0 ? largest : 1.0};
 }

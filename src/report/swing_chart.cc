@@ -98,7 +98,7 @@ std::string event_lines(const Canvas& canvas, const SwingEvents& events) {
 
 /// One list of plot commands; an empty block is left out, as gnuplot refuses it.
 std::string plot_of(const std::vector<std::pair<const Rows*, std::string>>& parts) {
-  std::string script = "plot NaN notitle";
+  std::string script = "plot NaN linecolor " + script_colour(kInk) + " notitle";
   for (const auto& [rows, command] : parts) {
     if (!rows->empty()) script += ", \\\n  " + command + " notitle";
   }

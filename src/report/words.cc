@@ -27,7 +27,8 @@ std::string with_unit(const std::string& number, const std::string& unit) {
 
 int decimals_for(double u) {
   if (!(u > 0.0)) return 0;
-  const int first_place = static_cast<int>(std::floor(std::log10(u)));
+  // A hair above: 0.01 that arithmetic left a little short is 0.010, not 0.0100.
+  const int first_place = static_cast<int>(std::floor(std::log10(u * (1.0 + 1e-9))));
   return std::clamp(1 - first_place, 0, 12);
 }
 

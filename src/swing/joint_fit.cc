@@ -155,6 +155,14 @@ double log_likelihood_of(const Settled& s, const Eigen::VectorXd& u_rad) {
   return sum;
 }
 
+/// A covariance without the negative eigenvalues that rounding leaves.
+Eigen::MatrixXd positive_part(const Eigen::MatrixXd& covariance) {
+  const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(
+      0.5 * (covariance + covariance.transpose()));
+  return eigen.eigenvectors() * eigen.eigenvalues().cwiseMax(0.0).asDiagonal() *
+         eigen.eigenvectors().transpose();
+}
+
 /// Both covariances, or false when some direction is not fixed by anything.
 bool set_covariances(const JointProblem& problem,
                      const JointPriors& priors,
@@ -221,9 +229,33 @@ Result<JointFit> fit_jointly(const JointProblem& problem) {
 }
 
 std::vector<Uncertain> JointFit::uncertain(const JointProblem& problem) const {
-  const double effective = static_cast<double>(degrees_of_freedom) / inefficiency;
+  const double freedom = std::max(1.0, static_cast<double>(degrees_of_freedom) / inefficiency);
+  const Eigen::Index n = parameters.size();
+  const Eigen::Index m = n - ParameterPlaces(problem).doubts;
+  const Eigen::MatrixXd head = tracking.topLeftCorner(m, m);
   std::vector<Uncertain> values =
-      correlated(parameters, tracking, "tracking", SourceKind::Own, std::max(1.0, effective));
+      correlated(parameters.head(m), head, "tracking", SourceKind::Own, freedom);
+  if (m < n) {
+    // The doubts of the view, which only their owner looks at: what the pendulum's own
+    // constants say of them, and a rest. Otherwise each would add a part to every energy.
+    const Eigen::MatrixXd by =
+        head.completeOrthogonalDecomposition().solve(tracking.topRightCorner(m, n - m));
+    const Eigen::MatrixXd rest =
+        tracking.bottomRightCorner(n - m, n - m) - by.transpose() * head * by;
+    const std::vector<Uncertain> alone = correlated(Eigen::VectorXd::Zero(n - m),
+                                                    positive_part(rest),
+                                                    "tracking.view",
+                                                    SourceKind::Own,
+                                                    freedom);
+    for (Eigen::Index j = 0; j < n - m; ++j) {
+      Uncertain score = alone[static_cast<std::size_t>(j)];
+      for (Eigen::Index i = 0; i < m; ++i) {
+        const Uncertain& value = values[static_cast<std::size_t>(i)];
+        score = Uncertain::combine(parameters[m + j], {{1.0, &score}, {by(i, j), &value}});
+      }
+      values.push_back(score);
+    }
+  }
   add_prior_parts(problem, covariance, values);
   return values;
 }

@@ -28,7 +28,8 @@ struct JointFit {
   int degrees_of_freedom = 0;   ///< used points minus fitted parameters
 
   /// A parameter with its named contributions:
-  ///   tracking#k           the samples' random part (own)
+  ///   tracking[k]          the samples' random part (own)
+  ///   tracking.view[k]     the same, of the doubts' scores alone (own)
   ///   a level's source     holds, rests, a latch
   ///   a doubt's source     the view (shared)
   ///   the prior's sources  friction as the rig has it

@@ -16,7 +16,8 @@ const std::vector<std::string> kCommands = {"run", "swing", "rig", "rank", "new"
 
 }  // namespace
 
-TEST_CASE("the version option prints the version: --version is the version of the build", "[cli]") {
+TEST_CASE("the version option prints the version: --version is the version of the build",
+          "[cli]") {
   const std::string build = test::bytes_of(SWINGLOSS_SOURCE_DIR "/CMakeLists.txt");
   std::smatch version;
   REQUIRE(
@@ -26,7 +27,7 @@ TEST_CASE("the version option prints the version: --version is the version of th
   CHECK(end.out == "swingloss " + version[1].str() + "\n");
 }
 
-TEST_CASE("--help names every command, and every command's help has an example", "[cli]") {
+TEST_CASE("help names every command, and every command's help has an example", "[cli]") {
   const auto help = run_program({"--help"});
   CHECK(help.status == 0);
   CHECK_THAT(help.out, Contains("Exit codes") && Contains("Example"));

@@ -77,16 +77,46 @@ void check_bad_clips(const SeriesFolder& series, const std::string& out) {
 
 /// A second run measures nothing anew, unless what was stored is damaged.
 void check_reuse(const SeriesFolder& series) {
-  const std::string good = test::bytes_of(stored(series, "K1"));
+  const std::string refused = test::bytes_of(stored(series, "X1"));
   const std::string results = test::bytes_of(series / "results/results.json");
   const std::string written = time_of(stored(series, "K1")) + time_of(stored(series, "X1"));
   CHECK(series.run({"--jobs", "1"}).status == 1);
   CHECK(time_of(stored(series, "K1")) + time_of(stored(series, "X1")) == written);
   CHECK(test::bytes_of(series / "results/results.json") == results);
-  series.write("results/swings/K1.json", good.substr(0, good.size() / 2));
+  series.write("results/swings/X1.json", refused.substr(0, refused.size() / 2));
   CHECK(series.run().status == 1);
-  CHECK(test::bytes_of(stored(series, "K1")) == good);
+  CHECK(test::bytes_of(stored(series, "X1")) == refused);
   CHECK(test::bytes_of(series / "results/results.json") == results);
+}
+
+/// The command for one clip gives the same as the run, with another number of threads.
+void check_swing_command(const SeriesFolder& series) {
+  const auto end = test::run_program({"swing",
+                                      series / "clips/good.mp4",
+                                      "--rig",
+                                      series / "rig.json",
+                                      "--json",
+                                      series / "results/K1.json",
+                                      "--jobs",
+                                      "1"});
+  CAPTURE(end.out, end.err);
+  CHECK(end.status == 0);
+  CHECK(end.err.empty());
+  CHECK_THAT(end.out, Contains("  outcome         broken\n"));
+  for (const char* fact :
+       {"release", "rise", "absorbed", "friction", "impact speed", "speed drop", "track"}) {
+    CHECK_THAT(end.out, Contains(std::string("\n  ") + fact + " "));
+  }
+  CHECK_THAT(end.out, !Contains("not measured"));
+  Json alone = json_of(series / "results/K1.json");
+  Json in_series = json_of(stored(series, "K1"));
+  CHECK(alone.at("clip") == series / "clips/good.mp4");
+  CHECK(in_series.at("clip") == "good.mp4");
+  for (Json* json : {&alone, &in_series}) {
+    json->erase("clip");
+    json->erase("inputs");
+  }
+  CHECK(alone == in_series);
 }
 
 }  // namespace
@@ -107,11 +137,15 @@ TEST_CASE("run measures what can be measured, names the rest, and does nothing t
   check_bad_clips(series, end.out);
   const Json good = json_of(stored(series, "K1"));
   CHECK(good.at("outcome") == "broken");
+  const Json& release = good.at("release_angle_deg");
+  CHECK_THAT(release.at("value").get<double>(),
+             test::to_uncertainty(truth.release_deg, release.at("u").get<double>()));
   const Json& energy = good.at("absorbed_J");
   CHECK_THAT(energy.at("value").get<double>(),
              test::to_uncertainty(*truth.absorbed_J, energy.at("u").get<double>()));
   CHECK(std::filesystem::exists(series / "results/plates/strip-K1.png"));
   check_reuse(series);
+  check_swing_command(series);
   CHECK(series.outside_results() == before);
 }
 
@@ -139,34 +173,6 @@ TEST_CASE(
   series.write("clips/nothing.mp4", "no longer a film");
   CHECK(series.run().status == 1);
   CHECK_FALSE(std::filesystem::exists(stored(series, "X1")));
-}
-
-TEST_CASE("swing measures one clip, and gives its account and its JSON", "[cli]") {
-  const SeriesFolder series;
-  const RenderTruth truth = render(series, "K1.mp4", test::small_scene());
-  const std::string clip = series / "clips/K1.mp4";
-  const auto end = test::run_program(
-      {"swing", clip, "--rig", series / "rig.json", "--json", series / "K1.json"});
-  CAPTURE(end.out, end.err);
-  CHECK(end.status == 0);
-  CHECK(end.err.empty());
-  for (const char* fact : {"broken",
-                           "release",
-                           "rise",
-                           "absorbed",
-                           "friction",
-                           "impact speed",
-                           "speed drop",
-                           "track"}) {
-    CHECK_THAT(end.out,
-               Contains(std::string("\n  ") + fact) ||
-                   Contains(std::string("outcome         ") + fact));
-  }
-  const Json json = json_of(series / "K1.json");
-  CHECK(json.at("clip") == clip);
-  const Json& release = json.at("release_angle_deg");
-  CHECK_THAT(release.at("value").get<double>(),
-             test::to_uncertainty(truth.release_deg, release.at("u").get<double>()));
 }
 
 TEST_CASE("swing takes a track of angles, and without a rig gives angles and no energy",

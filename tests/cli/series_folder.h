@@ -99,11 +99,11 @@ inline void write_one_picture(const std::string& path) {
 /// after it turned.
 inline RenderScene small_scene() {
   RenderScene scene;
-  scene.camera.width_px = 320;
-  scene.camera.height_px = 180;
+  scene.camera.width_px = 480;
+  scene.camera.height_px = 270;
   scene.absorbed_J = 0.8;
   scene.hold_s = 0.25;
-  scene.length_s = 1.6;
+  scene.length_s = 2.2;
   return scene;
 }
 

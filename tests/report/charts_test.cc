@@ -107,6 +107,19 @@ TEST_CASE("a group known only by a bound gets a band and no mean", "[report]") {
   CHECK(test::times_in(script, "nohead front") == 4);
 }
 
+TEST_CASE("an interval too wide for the chart does not press the bars together", "[report]") {
+  SeriesResult series = test::invented_series();
+  const std::string plain = ranking_chart_script(series, kFile);
+  series.ranking->groups.back().interval.high = 5000.0;
+  const std::string wide = ranking_chart_script(series, kFile);
+  CHECK(test::times_in(plain, "head filled") == 0);
+  CHECK(test::times_in(wide, "head filled") == 1);
+  const std::vector<Mark> drawn = marks(run_gnuplot(wide), "gpPt6");
+  const auto [left, right] = std::minmax_element(
+      drawn.begin(), drawn.end(), [](const Mark& a, const Mark& b) { return a.x_px < b.x_px; });
+  CHECK(right->x_px - left->x_px > 0.2 * kFile.width_px);
+}
+
 TEST_CASE("values below zero are on the chart too", "[report]") {
   SeriesResult series = test::invented_series();
   series.bars[0].bar.strength_kJ_m2 = Uncertain::from(-2.0, 0.5, "noise", SourceKind::Own);

@@ -86,7 +86,8 @@ TEST_CASE("the written page is well formed, whole and offline, charts and pictur
   const std::string html = test::bytes_of(files.page);
   const test::HtmlPage page = test::read_html(html);
   CHECK(page.faults == std::vector<std::string>());
-  CHECK(html.find("http") == std::string::npos);
+  CHECK(html.find("http:") == std::string::npos);
+  CHECK(html.find("https:") == std::string::npos);
   CHECK(page.count_of("img") == 9);  // three swings with three pictures each
   const std::vector<std::string> ids = page.values_of("id");
   std::vector<std::string> unique = ids;

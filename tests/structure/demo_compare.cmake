@@ -6,9 +6,12 @@ cmake_minimum_required(VERSION 3.25)
 function(write_series)
   file(REMOVE_RECURSE "${SCRATCH}")
   file(WRITE "${SCRATCH}/truth.json" [=[{"bars": [
-    {"id": "A1", "absorbed_J": 2.0, "release_deg": 125.0, "rise_deg": 40.0},
-    {"id": "A2", "absorbed_J": null, "release_deg": 125.0, "rise_deg": null},
-    {"id": "A3", "absorbed_J": 1.0, "release_deg": 125.0, "rise_deg": 80.0}]}]=])
+    {"id": "A1", "outcome": "broken", "absorbed_J": 2.0, "available_J": 3.5,
+     "release_deg": 125.0, "rise_deg": 40.0, "turn_s": 1.2},
+    {"id": "A2", "outcome": "not-broken", "absorbed_J": null, "available_J": 3.41,
+     "release_deg": 125.0, "rise_deg": -8.0, "turn_s": 1.1},
+    {"id": "A3", "outcome": "broken", "absorbed_J": 1.0, "available_J": 3.5,
+     "release_deg": 125.0, "rise_deg": 80.0, "turn_s": null}]}]=])
   file(WRITE "${SCRATCH}/results/results.json" [=[{"bars": [{"id": "A1", "problem": null},
     {"id": "A3", "problem": {"code": "clip-cut-off", "text": "the clip ends early"}}]}]=])
   write_swing(A1 2.01 0.01 null)
@@ -31,18 +34,23 @@ function(expect STATUS WORDS WHAT)
 endfunction()
 
 write_series()
-expect(0 "1 of 3 energies compared: the worst is 0.50 % off" "a sound series")
+expect(0 "2 of 3 energies compared: the worst is 0.50 % off" "a sound series")
+expect(0 "root mean square of off / u is 0.79" "scores of +1 and -0.5")
 expect(0 "+0.250" "the release angle's difference")
-expect(0 "1 given as a lower bound" "the bar that did not break")
+expect(0 "> 3.4000" "the bar that did not break")
 expect(0 "the clip ends early" "the bar without a result")
 
 write_series()
 write_swing(A1 2.05 0.01 null)
-expect(1 "1 marked ! are not covered by 4 u" "an energy 5 u off")
+expect(1 "1 marked !" "an energy 5 u off")
 
 write_series()
-write_swing(A3 1.2 0.04 "\"right\"")
-expect(1 "1 marked !" "a lower bound that is 5 u above the truth")
+write_swing(A2 3.3 0.02 "\"right\"")
+expect(1 "1 marked !" "a lower bound 5.5 u off")
+
+write_series()
+write_swing(A1 2.01 0.01 "\"right\"")
+expect(1 "1 marked !" "a lower bound for a bar that broke")
 
 write_series()
 write_swing(A2 3.4 0.02 null)
@@ -50,8 +58,9 @@ expect(1 "1 marked !" "a plain number for a bar that never broke")
 
 write_series()
 write_swing(A1 null null null)
+expect(1 "no reason given" "a bar without energy whose clip shows it")
+write_swing(A2 null null null)
 expect(1 "No energy could be compared" "nothing to compare")
-expect(1 "no reason given" "a bar without energy and without a problem")
 
 write_series()
 file(WRITE "${SCRATCH}/truth.json" "{")
