@@ -71,15 +71,11 @@ ClipScene scene_of(const std::vector<AngleSample>& calm, const LawGuess& guess) 
 std::vector<Excursion> excursions(const ClipScene& scene) {
   std::vector<Excursion> found;
   const std::size_t n = scene.x_rad.size();
-  std::size_t block_begin = 0;
+  auto cut = scene.cuts.begin();
   for (std::size_t i = 0; i < n; ++i) {
-    const bool starts = i == 0 || std::binary_search(scene.cuts.begin(), scene.cuts.end(), i);
-    if (starts) {
-      for (auto it = found.rbegin(); it != found.rend() && it->begin >= block_begin; ++it) {
-        it->block_end = i;
-      }
-      block_begin = i;
-    }
+    const bool starts = i == 0 || (cut != scene.cuts.end() && *cut == i);
+    if (starts && i > 0) ++cut;
+    const std::size_t block_end = cut != scene.cuts.end() ? *cut : n;
     const double side = scene.x_rad[i] > 0.0 ? 1.0 : -1.0;
     const double away_rad = scene.leaning[i] ? 0.0 : std::abs(scene.x_rad[i]);
     const bool goes_on =
@@ -87,7 +83,7 @@ std::vector<Excursion> excursions(const ClipScene& scene) {
     if (goes_on && away_rad >= scene.edge_rad) {
       found.back().end = i + 1;
     } else if (away_rad >= 2.0 * scene.edge_rad) {
-      found.push_back({side, i, i + 1, n});
+      found.push_back({side, i, i + 1, block_end});
     }
   }
   return found;

@@ -273,6 +273,30 @@ TEST_CASE("the moment is shared and the tracking is own", "[swing]") {
   CHECK(ratio.u(SourceKind::Own) > 0.0);
 }
 
+TEST_CASE("pictures that straddle the blow are left out of both arcs", "[swing]") {
+  for (const double rate : {30.0, 60.0, 240.0}) {
+    CAPTURE(rate);
+    MadeSampling sampling;
+    sampling.rate_per_s = rate;
+    const MadeClip clip = usual_blow();
+    const AngleTrack track = clip.sampled(sampling);
+    const SwingMeasurement m = measured(track, made_pendulum(true));
+    double nearest_s = 1.0;
+    double nearest_deg = 90.0;
+    for (const std::size_t i : m.curve.used_samples) {
+      const AngleSample& s = track.samples[i];
+      nearest_s = std::min(nearest_s, std::abs(s.t_s - clip.blow_s()));
+      const bool first_pass = std::abs(s.t_s - clip.blow_s()) < 0.1;
+      const double off_deg = std::abs(Angle::from_rad(s.theta_rad).deg());
+      if (first_pass) nearest_deg = std::min(nearest_deg, off_deg);
+    }
+    // An exposure of a whole interval reaches half of one to either side; a bar may be in touch
+    // with the hammer within three degrees (0.052 rad) of hanging, less what zero is off by.
+    CHECK(nearest_s > 0.55 / rate);
+    CHECK(nearest_deg > 2.9);
+  }
+}
+
 TEST_CASE("the residuals and the curve are those of the fit", "[swing]") {
   const MadeClip clip = usual_blow();
   const AngleTrack track = clip.sampled({});
