@@ -1,0 +1,167 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "view/single_axis_equations.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <Eigen/LU>
+
+namespace swingloss {
+namespace {
+
+using Eigen::MatrixXd;
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+using Eigen::VectorXd;
+
+double median_of(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
+double longest(const std::vector<Vector3d>& body) {
+  double best = 1.0;
+  for (const Vector3d& b : body) best = std::max(best, b.norm());
+  return best;
+}
+
+}  // namespace
+
+double cauchy_weight(double squared, double scale2) {
+  return 1.0 / (1.0 + squared / (4.0 * scale2));
+}
+
+SingleAxisEquations::SingleAxisEquations(const SingleAxisProblem& problem,
+                                         const SingleAxisOptions& options)
+    : problem_(problem), options_(options), arm_px_(longest(problem.body_px)) {}
+
+SingleAxisState SingleAxisEquations::start() const {
+  return {problem_.view, problem_.theta_rad, problem_.body_px};
+}
+
+Vector2d SingleAxisEquations::pixel_of(const SingleAxisState& state,
+                                       const PointSighting& s) const {
+  return state.view.project(
+      swing_from_body(state.body_px[static_cast<std::size_t>(s.point)],
+                      state.theta_rad[static_cast<std::size_t>(s.frame)]));
+}
+
+Eigen::Index SingleAxisEquations::common_count() const {
+  return kViewCount + 3 * static_cast<Eigen::Index>(problem_.body_px.size());
+}
+
+std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) const {
+  std::vector<double> out;
+  out.reserve(problem_.sightings.size());
+  for (const PointSighting& s : problem_.sightings) {
+    const Vector2d r = s.pixel - pixel_of(state, s);
+    out.push_back(r.dot(s.information * r));
+  }
+  return out;
+}
+
+double SingleAxisEquations::scale2_of(const std::vector<double>& squares) const {
+  std::vector<double> ratios;
+  for (std::size_t i = 0; i < squares.size(); ++i) {
+    const Eigen::Matrix2d& information = problem_.sightings[i].information;
+    const double trace = information.trace();
+    const double directions = 1.0 + 4.0 * information.determinant() / (trace * trace);
+    ratios.push_back(squares[i] / (0.455 + 0.931 * (directions - 1.0)));
+  }
+  return std::max(1e-12, median_of(ratios));
+}
+
+void SingleAxisEquations::add_priors(const SingleAxisState& state,
+                                     double scale2,
+                                     SingleAxisNormal& n) const {
+  const auto add = [&](Eigen::Index index, double off, double u) {
+    // A poor fit must not make the priors strong: it may be poor because of them.
+    const double w = std::min(scale2, 1.0) * options_.prior_count / (u * u);
+    n.common(index, index) += w;
+    n.common_rhs(index) -= w * off;
+    n.cost += w * off * off;
+  };
+  add(2, state.view.tilt_x_rad, options_.tilt_prior_rad);
+  add(3, state.view.tilt_y_rad, options_.tilt_prior_rad);
+  add(4, std::log(state.view.focal_px / options_.focal_prior_px), options_.focal_prior_log_u);
+  const double u_depth = options_.depth_prior_ratio * arm_px_;
+  double mean_z = 0.0, mean_turn = 0.0;
+  const auto count = static_cast<double>(problem_.body_px.size());
+  VectorXd turn = VectorXd::Zero(common_count());
+  for (std::size_t i = 0; i < state.body_px.size(); ++i) {
+    const auto at = kViewCount + 3 * static_cast<Eigen::Index>(i);
+    add(at + 2, state.body_px[i].z(), u_depth);
+    mean_z += state.body_px[i].z() / count;
+    // A common turn of all points is the zero of the angle: a convention, so held at its start.
+    const Vector3d& b0 = problem_.body_px[i];
+    turn(at) = b0.y() / (arm_px_ * count);
+    turn(at + 1) = -b0.x() / (arm_px_ * count);
+    mean_turn += turn(at) * (state.body_px[i].x() - b0.x()) +
+                 turn(at + 1) * (state.body_px[i].y() - b0.y());
+  }
+  const double stiff = 1e10;
+  n.common += stiff * turn * turn.transpose();
+  n.common_rhs -= stiff * mean_turn * turn;
+  n.cost += stiff * mean_turn * mean_turn;
+  // Likewise the mean depth: it is the same thing as a shift of the axle along its own picture.
+  VectorXd depth = VectorXd::Zero(common_count());
+  for (std::size_t i = 0; i < state.body_px.size(); ++i) {
+    depth(kViewCount + 3 * static_cast<Eigen::Index>(i) + 2) = 1.0 / count;
+  }
+  n.common += stiff * depth * depth.transpose();
+  n.common_rhs -= stiff * mean_z * depth;
+  n.cost += stiff * mean_z * mean_z;
+}
+
+SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
+                                                double scale2) const {
+  const Eigen::Index common = common_count();
+  const auto frames = static_cast<Eigen::Index>(state.theta_rad.size());
+  SingleAxisNormal n{MatrixXd::Zero(common, common),
+                     VectorXd::Zero(common),
+                     VectorXd::Zero(frames),
+                     VectorXd::Zero(frames),
+                     MatrixXd::Zero(frames, common),
+                     0.0};
+  for (const PointSighting& s : problem_.sightings) {
+    const auto k = static_cast<Eigen::Index>(s.frame);
+    const auto at = kViewCount + 3 * static_cast<Eigen::Index>(s.point);
+    const ProjectedPoint p = project_body(state.view,
+                                          state.body_px[static_cast<std::size_t>(s.point)],
+                                          state.theta_rad[static_cast<std::size_t>(s.frame)]);
+    const Vector2d r = s.pixel - p.pixel;
+    const double square = r.dot(s.information * r);
+    const Eigen::Matrix2d w = s.information * cauchy_weight(square, scale2);
+    n.cost += 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
+    const Eigen::Matrix<double, 5, 2> vw = p.by_view.transpose() * w;
+    const Eigen::Matrix<double, 3, 2> bw = p.by_body.transpose() * w;
+    const Eigen::RowVector2d tw = p.by_theta.transpose() * w;
+    n.common.topLeftCorner<kViewCount, kViewCount>() += vw * p.by_view;
+    const Eigen::Matrix<double, 5, 3> cross = vw * p.by_body;
+    n.common.block<kViewCount, 3>(0, at) += cross;
+    n.common.block<3, kViewCount>(at, 0) += cross.transpose();
+    n.common.block<3, 3>(at, at) += bw * p.by_body;
+    n.common_rhs.head<kViewCount>() += vw * r;
+    n.common_rhs.segment<3>(at) += bw * r;
+    n.angle(k) += tw * p.by_theta;
+    n.angle_rhs(k) += tw * r;
+    n.mixed.row(k).head<kViewCount>() += tw * p.by_view;
+    n.mixed.row(k).segment<3>(at) += tw * p.by_body;
+  }
+  add_priors(state, scale2, n);
+  return n;
+}
+
+double SingleAxisEquations::cost_at(const SingleAxisState& state, double scale2) const {
+  double cost = 0.0;
+  for (double square : squares(state))
+    cost += 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
+  const Eigen::Index common = common_count();
+  SingleAxisNormal priors{
+      MatrixXd::Zero(common, common), VectorXd::Zero(common), {}, {}, {}, 0.0};
+  add_priors(state, scale2, priors);
+  return cost + priors.cost;
+}
+
+}  // namespace swingloss
