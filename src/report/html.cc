@@ -73,9 +73,9 @@ std::string html_remarks(const Remarks& remarks) {
   std::string html = "<ul class=\"remarks\">\n";
   for (const Remark& remark : remarks) {
     const std::string severity = name_of(remark.severity);
-    html += "<li class=\"" + severity + "\"><span class=\"sign\" aria-hidden=\"true\">" +
-            sign_of(remark.severity) + "</span><span><strong>" + severity + "</strong> " +
-            html_text(remark.text) + "</span></li>\n";
+    html.append("<li class=\"" + severity + "\"><span class=\"sign\" aria-hidden=\"true\">" +
+                sign_of(remark.severity) + "</span><span><strong>" + severity + "</strong> " +
+                html_text(remark.text) + "</span></li>\n");
   }
   return html + "</ul>\n";
 }

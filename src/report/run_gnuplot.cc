@@ -5,8 +5,8 @@
 
 #include <array>
 #include <cerrno>
-#include <cstring>
 #include <stdexcept>
+#include <system_error>
 
 #include <fcntl.h>
 #include <spawn.h>
@@ -24,7 +24,8 @@ class Descriptor {
  public:
   explicit Descriptor(int number) : number_(number) {
     if (number_ < 0)
-      throw std::runtime_error(std::string("no descriptor: ") + std::strerror(errno));
+      throw std::runtime_error(std::string("no descriptor: ") +
+                               std::generic_category().message(errno));
   }
   ~Descriptor() { close_now(); }
   Descriptor(const Descriptor&) = delete;
@@ -113,12 +114,12 @@ std::string run_gnuplot(const std::string& script, const std::string& program) {
   write_all(streams.in, script);
   const Child child = spawn(program, streams);
   if (child.fault != 0) {
-    throw InputError(
-        {"",
-         "drawing the charts",
-         "no program \"" + program + "\" along PATH (" + std::strerror(child.fault) + ")",
-         "gnuplot 5 or later",
-         "Install it with: apt-get install gnuplot-nox"});
+    throw InputError({"",
+                      "drawing the charts",
+                      "no program \"" + program + "\" along PATH (" +
+                          std::generic_category().message(child.fault) + ")",
+                      "gnuplot 5 or later",
+                      "Install it with: apt-get install gnuplot-nox"});
   }
   const int status = wait_for(child);
   if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) {

@@ -4,9 +4,9 @@
 #include "core/input_error.h"
 
 #include <cerrno>
-#include <cstring>
 #include <filesystem>
 #include <string>
+#include <system_error>
 #include <utility>
 
 #include <fcntl.h>
@@ -31,7 +31,7 @@ class HalfFile {
   HalfFile(std::string half, std::string whole)
       : half_(std::move(half)), whole_(std::move(whole)) {
     descriptor_ = ::open(half_.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
-    if (descriptor_ < 0) refuse(whole_, std::strerror(errno));
+    if (descriptor_ < 0) refuse(whole_, std::generic_category().message(errno));
   }
   HalfFile(const HalfFile&) = delete;
   HalfFile& operator=(const HalfFile&) = delete;
@@ -44,7 +44,7 @@ class HalfFile {
     while (!text.empty()) {
       const ssize_t written = ::write(descriptor_, text.data(), text.size());
       if (written < 0 && errno == EINTR) continue;
-      if (written < 0) refuse(whole_, std::strerror(errno));
+      if (written < 0) refuse(whole_, std::generic_category().message(errno));
       text.remove_prefix(static_cast<std::size_t>(written));
     }
   }
@@ -52,7 +52,7 @@ class HalfFile {
   void become_whole() {
     if (::fsync(descriptor_) != 0 || ::close(std::exchange(descriptor_, -1)) != 0 ||
         ::rename(half_.c_str(), whole_.c_str()) != 0) {
-      refuse(whole_, std::strerror(errno));
+      refuse(whole_, std::generic_category().message(errno));
     }
     renamed_ = true;
   }
