@@ -26,6 +26,9 @@ struct AngleSample {
 struct SharedDoubt {
   std::string source;         ///< "view.tilt-x", "view.axle-y", ...
   Eigen::VectorXd shape_rad;  ///< one entry a sample, in the order of the samples
+  /// Doubts with one name here are of one size, which is at most that of their shapes: how
+  /// large it really is the motion tells (swing/doubt_size.h). Empty: the shape is the size.
+  std::string family{};
 };
 
 /// Angles of one clip in time order. Frames that could not be measured are simply missing.

@@ -79,7 +79,9 @@ FitLevel level_of(const OrientedTrack& track, const StaticStretch& still) {
   const double scatter2 = n > 1 ? off.squaredNorm() / (count - 1.0) : u2;
   const std::vector<bool> contiguous(static_cast<std::size_t>(std::max<Eigen::Index>(n - 1, 0)),
                                      true);
-  const double lost = memory_of(off, Eigen::MatrixXd::Ones(n, 1), contiguous).inefficiency();
+  const double lost =
+      memory_of(off, Eigen::MatrixXd::Constant(n, 1, 1.0 / std::sqrt(count)), contiguous)
+          .inefficiency();
   const bool too_good = scatter2 < u2 * (1.0 - 2.0 * std::sqrt(2.0 / count));
   const double common2 = too_good ? u2 - scatter2 : 0.0;
   level.u_rad =

@@ -205,8 +205,9 @@ SwingMeasurement angles_of(const ClipFits& fits) {
   m.time_jitter_s = e.fit.noise.jitter_s;
   m.residual_inefficiency = e.fit.inefficiency;
   const ParameterPlaces places = e.places();
-  for (Eigen::Index j = 0; j < places.doubts; ++j) {
-    m.doubt_scores.push_back(e.values[static_cast<std::size_t>(places.doubt(j))]);
+  for (Eigen::Index j = 0; j < static_cast<Eigen::Index>(e.track.stated_doubts); ++j) {
+    m.doubt_scores.push_back(e.track.doubt_sizes[j] *
+                             e.values[static_cast<std::size_t>(places.doubt(j))]);
   }
   m.curve = curve_of(e);
   if (!describes(e, m)) return m;

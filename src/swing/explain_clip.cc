@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "core/number_text.h"
+#include "swing/doubt_size.h"
 
 #include <algorithm>
 #include <cmath>
@@ -188,6 +189,18 @@ Result<Explained> with_best_times(const ExplainRequest& request,
   return chosen;
 }
 
+/// Fits once more with families of doubts as large as the fit shows them.
+Result<Explained> with_sized_doubts(const ExplainRequest& request, Result<Explained> e) {
+  if (!e.ok() || !has_families(e.value().track)) return e;
+  const Explained& now = e.value();
+  Result<Explained> again = fitted(request,
+                                   resized(now.track, now.problem, now.fit),
+                                   now.plan,
+                                   start_from(now.problem, now.fit));
+  if (!again.ok()) return again;
+  return keeping_notes(now, std::move(again).value());
+}
+
 /// How far a level is from the fit, in standard deviations of the difference.
 double contradiction(const Explained& e, const FitLevel& level) {
   Eigen::VectorXd by = Eigen::VectorXd::Zero(e.fit.parameters.size());
@@ -244,7 +257,9 @@ Result<Explained> finished(const ExplainRequest& request, Result<Explained> star
       (started.value().plan.after && started.value().plan.fall.after == AfterFall::Rise);
   Explained whole =
       flies_on ? lengthened(request, std::move(started).value()) : std::move(started).value();
-  Result<Explained> result = with_levels(request, std::move(whole));
+  Result<Explained> sized = with_sized_doubts(request, std::move(whole));
+  if (!sized.ok()) return sized;
+  Result<Explained> result = with_levels(request, std::move(sized).value());
   if (!result.ok()) return result;
   const Explained& coarse = result.value();
   const ClipStart start = start_from(coarse.problem, coarse.fit);
@@ -279,7 +294,7 @@ Result<Explained> explain_clip(const ExplainRequest& request) {
     plan.after = false;
     first = with_best_times(request, plan, start);
   }
-  return finished(request, std::move(first));
+  return finished(request, with_sized_doubts(request, std::move(first)));
 }
 
 Result<Explained> explain_as_free(const ExplainRequest& request, const Explained& apart) {

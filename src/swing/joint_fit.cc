@@ -94,6 +94,22 @@ std::vector<bool> contiguity(const JointProblem& problem,
   return contiguous;
 }
 
+/// Points that count, and the standard deviation of every point.
+struct Weighing {
+  std::vector<Eigen::Index> rows;
+  Eigen::VectorXd sigma_rad;
+};
+
+Eigen::MatrixXd followed_by(const JointProblem& problem,
+                            const JointPriors& priors,
+                            const Weighing& weighing,
+                            const Prediction& prediction) {
+  const Eigen::MatrixXd whitened =
+      weighing.sigma_rad(weighing.rows).cwiseInverse().asDiagonal() *
+      prediction.jacobian(weighing.rows, priors.free);
+  return followed_directions(whitened, priors.information(problem, prediction));
+}
+
 /// Noise, outliers and parameters, each from the others, until they agree.
 struct Settled {
   Eigen::VectorXd parameters;
@@ -119,10 +135,10 @@ std::optional<Settled> settle(const JointProblem& problem, const JointPriors& pr
     now.prediction = fit->prediction;
     now.residual_rad = measured_of(problem) - fit->prediction.theta_rad;
     const std::vector<Eigen::Index> rows = indices_of(now.used);
-    const NoiseModel noise = noise_of({now.residual_rad(rows),
-                                       u_rad(rows),
-                                       omega(rows),
-                                       static_cast<int>(priors.free.size())});
+    const Eigen::MatrixXd followed =
+        followed_by(problem, priors, {rows, now.sigma_rad}, fit->prediction);
+    const NoiseModel noise =
+        noise_of({now.residual_rad(rows), u_rad(rows), omega(rows), followed.squaredNorm()});
     const Eigen::VectorXd sigma = sigma_of(noise, u_rad, omega);
     const std::vector<bool> used = within(now.residual_rad.cwiseQuotient(sigma));
     const double change = (sigma - now.sigma_rad).cwiseAbs().cwiseQuotient(sigma).maxCoeff();
@@ -185,8 +201,10 @@ bool set_covariances(const JointProblem& problem,
        eigen.eigenvectors().transpose()) *
       scale.asDiagonal();
   const std::vector<bool> contiguous = contiguity(problem, rows);
+  const Eigen::MatrixXd followed =
+      followed_by(problem, priors, {rows, settled.sigma_rad}, settled.prediction);
   const Memory memory =
-      memory_of(settled.residual_rad(rows).cwiseProduct(per_sigma), whitened, contiguous);
+      memory_of(settled.residual_rad(rows).cwiseProduct(per_sigma), followed, contiguous);
   const Eigen::MatrixXd middle =
       memory.variance_factor *
       (whitened.transpose() * correlated_rows(whitened, memory.rho, contiguous));
@@ -197,6 +215,7 @@ bool set_covariances(const JointProblem& problem,
   fit.covariance(priors.free, priors.free) = inverse;
   fit.tracking(priors.free, priors.free) = 0.5 * (tracking + tracking.transpose());
   fit.inefficiency = memory.inefficiency();
+  fit.degrees_of_freedom = static_cast<double>(rows.size()) - followed.squaredNorm();
   return true;
 }
 
@@ -221,7 +240,6 @@ Result<JointFit> fit_jointly(const JointProblem& problem) {
   if (rows.empty()) return failed("no sample is left to fit");
   fit.scatter_in_u = std::sqrt(fit.residual_rad(rows).cwiseQuotient(u_rad(rows)).squaredNorm() /
                                static_cast<double>(rows.size()));
-  fit.degrees_of_freedom = static_cast<int>(rows.size()) - static_cast<int>(priors.free.size());
   if (!set_covariances(problem, priors, *settled, fit)) {
     return failed("the samples do not tell the pendulum's constants apart");
   }
@@ -229,7 +247,7 @@ Result<JointFit> fit_jointly(const JointProblem& problem) {
 }
 
 std::vector<Uncertain> JointFit::uncertain(const JointProblem& problem) const {
-  const double freedom = std::max(1.0, static_cast<double>(degrees_of_freedom) / inefficiency);
+  const double freedom = std::max(1.0, degrees_of_freedom / inefficiency);
   const Eigen::Index n = parameters.size();
   const Eigen::Index m = n - ParameterPlaces(problem).doubts;
   const Eigen::MatrixXd head = tracking.topLeftCorner(m, m);

@@ -22,10 +22,10 @@ struct JointFit {
   Eigen::VectorXd residual_rad;     ///< measured minus fitted, a row a point
   Eigen::VectorXd omega_rad_per_s;  ///< fitted, a row a point
   NoiseModel noise;
-  double log_likelihood = 0.0;  ///< of the used points by their noise, constants left out
-  double scatter_in_u = 0.0;    ///< rms of residual / u over the used points
-  double inefficiency = 1.0;    ///< of the residuals, (1 + rho) / (1 - rho)
-  int degrees_of_freedom = 0;   ///< used points minus fitted parameters
+  double log_likelihood = 0.0;      ///< of the used points by their noise, constants left out
+  double scatter_in_u = 0.0;        ///< rms of residual / u over the used points
+  double inefficiency = 1.0;        ///< of the residuals, (1 + rho) / (1 - rho)
+  double degrees_of_freedom = 0.0;  ///< used points minus fitted parameters
 
   /// A parameter with its named contributions:
   ///   tracking[k]          the samples' random part (own)

@@ -4,6 +4,7 @@
 #include "core/number_text.h"
 #include "swing/blow.h"
 #include "swing/conclude.h"
+#include "swing/doubt_size.h"
 
 #include <cmath>
 
@@ -108,7 +109,8 @@ const char* name_of(Outcome outcome) {
 Result<SwingMeasurement> measure_swing(const AngleTrack& track,
                                        const Pendulum* pendulum,
                                        const SwingOptions& options) {
-  OrientedTrack whole = thinned(without_wild(as_it_stands(track)), kMostSamples);
+  OrientedTrack whole =
+      with_place_doubts(thinned(without_wild(as_it_stands(track)), kMostSamples));
   if (whole.samples.size() < kFewestSamples) {
     return Failure{"too-few-samples",
                    "the track has " + std::to_string(whole.samples.size()) +

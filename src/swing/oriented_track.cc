@@ -14,6 +14,9 @@ OrientedTrack of_rows(const OrientedTrack& track, const std::vector<std::size_t>
   OrientedTrack out;
   out.direction = track.direction;
   out.doubt_sources = track.doubt_sources;
+  out.doubt_families = track.doubt_families;
+  out.doubt_sizes = track.doubt_sizes;
+  out.stated_doubts = track.stated_doubts;
   out.shapes_rad.resize(static_cast<Eigen::Index>(rows.size()), track.shapes_rad.cols());
   for (std::size_t i = 0; i < rows.size(); ++i) {
     out.samples.push_back(track.samples[rows[i]]);
@@ -46,7 +49,10 @@ OrientedTrack as_it_stands(const AngleTrack& track) {
             "the shape of a doubt has not one entry a sample");
     all.shapes_rad.col(static_cast<Eigen::Index>(j)) = track.doubts[j].shape_rad;
     all.doubt_sources.push_back(track.doubts[j].source);
+    all.doubt_families.push_back(track.doubts[j].family);
   }
+  all.doubt_sizes = Eigen::VectorXd::Ones(all.shapes_rad.cols());
+  all.stated_doubts = track.doubts.size();
   std::vector<std::size_t> rows;
   for (std::size_t i = 0; i < track.samples.size(); ++i) {
     if (usable(track.samples[i])) rows.push_back(i);

@@ -20,8 +20,11 @@ struct OrientedTrack {
   std::vector<std::size_t> track_index;  ///< of each sample
   Eigen::MatrixXd shapes_rad;            ///< a row a sample, a column a doubt
   std::vector<std::string> doubt_sources;
-  double interval_s = 0.0;   ///< usual time between samples
-  double u_place_rad = 0.0;  ///< as the track has it
+  std::vector<std::string> doubt_families;  ///< likewise; empty: of none
+  Eigen::VectorXd doubt_sizes;    ///< by which each column is smaller than the track has it
+  std::size_t stated_doubts = 0;  ///< columns that are the track's own, the first ones
+  double interval_s = 0.0;        ///< usual time between samples
+  double u_place_rad = 0.0;       ///< as the track has it
 };
 
 /// As it stands, in order of time; samples of a time already seen, without u, or not finite are

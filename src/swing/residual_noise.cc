@@ -20,7 +20,7 @@ Profile profile(const ResidualSet& set, double jitter_over_scale_s) {
   const Eigen::ArrayXd variance =
       set.u_rad.array().square() + (jitter_over_scale_s * set.omega_rad_per_s.array()).square();
   const double chi2 = (set.residual_rad.array().square() / variance).sum();
-  const double freedom = std::max(1.0, n - static_cast<double>(set.parameters));
+  const double freedom = std::max(1.0, n - set.parameters);
   Profile p;
   p.scale = std::sqrt(chi2 / freedom);
   p.log_likelihood = -0.5 * variance.log().sum() - 0.5 * n * std::log(std::max(chi2, 1e-300));
@@ -63,8 +63,9 @@ NoiseModel noise_of(const ResidualSet& set) {
 
 namespace {
 
-/// What is expected of residuals M e, M = 1 - Q Q', when e has memory rho: their sum of squares
-/// and their sum of products of neighbours.
+/// What is expected of residuals M (e + d), M = 1 - Q Q', when e has memory rho and d is what
+/// priors allow: their sum of squares and their sum of products of neighbours. Q is shortened
+/// where priors hold, and M cov(d) M = Q Q' - (Q Q')^2.
 struct Expected {
   double squares = 0.0, products = 0.0;
 };
@@ -72,13 +73,14 @@ struct Expected {
 Expected expected(const Eigen::MatrixXd& q, double rho, const std::vector<bool>& contiguous) {
   const Eigen::MatrixXd rq = correlated_rows(q, rho, contiguous);
   const Eigen::MatrixXd qrq = q.transpose() * rq;
-  const Eigen::MatrixXd qb = q * qrq;
+  const Eigen::MatrixXd qb = q * (qrq - q.transpose() * q);
   Expected e;
-  e.squares = static_cast<double>(q.rows()) - qrq.trace();
+  e.squares = static_cast<double>(q.rows()) - 2.0 * qrq.trace() + q.squaredNorm() +
+              qb.cwiseProduct(q).sum();
   for (Eigen::Index i = 0; i + 1 < q.rows(); ++i) {
     if (!contiguous[static_cast<std::size_t>(i)]) continue;
     e.products += rho - q.row(i).dot(rq.row(i + 1)) - rq.row(i).dot(q.row(i + 1)) +
-                  qb.row(i).dot(q.row(i + 1));
+                  q.row(i).dot(q.row(i + 1)) + qb.row(i).dot(q.row(i + 1));
   }
   return e;
 }
@@ -108,17 +110,33 @@ Eigen::MatrixXd correlated_rows(const Eigen::MatrixXd& rows,
   return forward + back - rows;
 }
 
+Eigen::MatrixXd followed_directions(const Eigen::MatrixXd& jacobian,
+                                    const Eigen::MatrixXd& prior) {
+  const Eigen::Index n = jacobian.rows();
+  const Eigen::Index p = jacobian.cols();
+  Eigen::MatrixXd stacked = Eigen::MatrixXd::Zero(n + prior.rows(), p);
+  stacked.topRows(n) = jacobian;
+  if (prior.rows() > 0) {
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(prior);
+    stacked.bottomRows(p) = eigen.eigenvalues().cwiseMax(0.0).cwiseSqrt().asDiagonal() *
+                            eigen.eigenvectors().transpose();
+  }
+  const Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(stacked);
+  const Eigen::MatrixXd q =
+      qr.householderQ() * Eigen::MatrixXd::Identity(stacked.rows(), qr.rank());
+  return q.topRows(n);
+}
+
 Memory memory_of(const Eigen::VectorXd& whitened,
-                 const Eigen::MatrixXd& jacobian,
+                 const Eigen::MatrixXd& followed,
                  const std::vector<bool>& contiguous) {
   constexpr double kStrongest = 0.98;
   Memory memory;
   const Eigen::Index n = whitened.size();
-  if (n < jacobian.cols() + 8 || whitened.squaredNorm() <= 0.0) return memory;
-  Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(jacobian);
-  const Eigen::MatrixXd q = qr.householderQ() * Eigen::MatrixXd::Identity(n, qr.rank());
+  const double parameters = followed.squaredNorm();
+  if (static_cast<double>(n) < parameters + 8.0 || whitened.squaredNorm() <= 0.0) return memory;
   const auto seen_through = [&](double rho) {
-    const Expected e = expected(q, rho, contiguous);
+    const Expected e = expected(followed, rho, contiguous);
     return e.products / e.squares;
   };
   const double found = lag_one(whitened, contiguous);
@@ -130,8 +148,8 @@ Memory memory_of(const Eigen::VectorXd& whitened,
     (seen_through(middle) < found ? low : high) = middle;
   }
   memory.rho = 0.5 * (low + high);
-  memory.variance_factor =
-      (static_cast<double>(n - q.cols())) / expected(q, memory.rho, contiguous).squares;
+  memory.variance_factor = (static_cast<double>(n) - parameters) /
+                           expected(followed, memory.rho, contiguous).squares;
   return memory;
 }
 

@@ -20,7 +20,7 @@ struct ResidualSet {
   Eigen::VectorXd residual_rad;
   Eigen::VectorXd u_rad;
   Eigen::VectorXd omega_rad_per_s;
-  int parameters = 0;  ///< fitted to them
+  double parameters = 0.0;  ///< fitted to them; one held by a prior counts in part
 };
 
 /// Maximum likelihood for independent normal residuals. The jitter is kept only where the
@@ -38,16 +38,26 @@ struct Memory {
   [[nodiscard]] double inefficiency() const { return (1.0 + rho) / (1.0 - rho); }
 };
 
+/// Orthonormal directions of the data that a fit follows, shortened where a prior holds it
+/// back: H = Q Q' is the matrix that turns data into fitted values. Q.squaredNorm() counts the
+/// parameters, one that a prior holds in part.
+///
+/// \param jacobian  a row a residual, in units of its standard deviation
+/// \param prior     information (inverse covariance) of the parameters from elsewhere; of no
+///                  size when there is none
+[[nodiscard]] Eigen::MatrixXd followed_directions(const Eigen::MatrixXd& jacobian,
+                                                  const Eigen::MatrixXd& prior);
+
 /// The memory that, seen through the fit (which takes out what it can follow), leaves the lag-1
 /// correlation that the residuals have. Without that correction a fit of a dozen parameters to
 /// a hundred samples hides half of it. 0 unless the correlation is 1.64 standard deviations
 /// above what independent noise would leave.
 ///
 /// \param whitened    residuals in units of their standard deviation, in the order of time
-/// \param jacobian    their derivatives, in the same units; a row a residual
+/// \param followed    followed_directions() of the fit
 /// \param contiguous  entry i: residuals i and i+1 are neighbours in time on one piece
 [[nodiscard]] Memory memory_of(const Eigen::VectorXd& whitened,
-                               const Eigen::MatrixXd& jacobian,
+                               const Eigen::MatrixXd& followed,
                                const std::vector<bool>& contiguous);
 
 /// R x with R the correlation matrix of that memory, a column at a time.

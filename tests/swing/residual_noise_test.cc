@@ -68,11 +68,11 @@ TEST_CASE("memory_of finds the memory that a fit hides", "[swing][synthetic]") {
   for (int seed = 0; seed < kSeeds; ++seed) {
     const Eigen::VectorXd e = memory_noise(n, 0.7, random);
     const Eigen::VectorXd r = e - q * (q.transpose() * e);
-    sum += memory_of(r, jacobian, contiguous).rho;
+    sum += memory_of(r, q, contiguous).rho;
     raw += r.head(n - 1).dot(r.tail(n - 1)) / r.squaredNorm();
     const Eigen::VectorXd w = memory_noise(n, 0.0, random);
     const Eigen::VectorXd s = w - q * (q.transpose() * w);
-    false_alarms += memory_of(s, jacobian, contiguous).rho > 0.0 ? 1 : 0;
+    false_alarms += memory_of(s, q, contiguous).rho > 0.0 ? 1 : 0;
   }
   CHECK(raw / kSeeds < 0.6);
   // One estimate scatters by about 0.1, the mean of 200 by 0.007; a ratio of means is biased by
