@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "swing/decay_stretch.h"
 
+#include "core/angle.h"
 #include "core/number_text.h"
 #include "swing/clip_problem.h"
+#include "swing/doubt_size.h"
 #include "swing/find_falls.h"
 
 #include <algorithm>
@@ -20,7 +22,8 @@ struct Begin {
   Piece piece;
   double from_s = 0.0;  ///< first sample to use
   std::vector<double> passes_s;
-  double end_s = 0.0;
+  std::size_t seen_passes = 0;  ///< the others are where swings too small to be seen apart
+                                ///< would end
 };
 
 bool goes_on(const Fall& before, const Fall& next) {
@@ -57,14 +60,21 @@ Begin begin_of(const FallsFound& found) {
     if (found.falls[i].bottom_s > begin.from_s)
       begin.passes_s.push_back(found.falls[i].bottom_s);
   }
-  begin.end_s =
+  const double end_s =
       found.falls[last - 1].after == AfterFall::Rise && found.falls[last - 1].turn_seen
           ? found.falls[last - 1].turn_s
           : found.falls[last - 1].bottom_s;
-  if (begin.passes_s.empty() || begin.end_s > begin.passes_s.back()) {
-    begin.passes_s.push_back(begin.end_s);
-  }
+  if (begin.passes_s.empty() || end_s > begin.passes_s.back()) begin.passes_s.push_back(end_s);
+  begin.seen_passes = begin.passes_s.size();
   return begin;
+}
+
+/// Half swings after the last that was told apart, until the arm rests or the track ends.
+void add_small_swings(double until_s, double natural_rad_per_s, Begin& begin) {
+  const double half_s = kPi / natural_rad_per_s;
+  while (begin.passes_s.back() + half_s < until_s) {
+    begin.passes_s.push_back(begin.passes_s.back() + half_s);
+  }
 }
 
 void take_points(const DecayStretch& stretch,
@@ -124,6 +134,7 @@ void lengthen(const Begin& begin, DecayStretch& now) {
     } else if (step > 1) {
       step = 1;
     } else {
+      if (have >= begin.seen_passes) return;
       now.remarks.push_back({"later-swings-not-used",
                              Severity::Note,
                              "After " + fixed_text(begin.passes_s[have - 1], 2) +
@@ -160,10 +171,15 @@ Result<DecayStretch> decay_stretch(const AngleTrack& track,
   }
   Result<FallsFound> found = find_falls(stretch.track.samples);
   if (!found.ok()) return found.failure();
-  const Begin begin = begin_of(found.value());
+  Begin begin = begin_of(found.value());
+  const double guessed = found.value().guess.natural_rad_per_s;
+  stretch.rest = rest_at_end(found.value(), guessed, stretch.track);
+  const std::size_t still_from =
+      stretch.rest ? stretch.rest->begin : stretch.track.samples.size() - 1;
+  add_small_swings(stretch.track.samples[still_from].t_s, guessed, begin);
   ClipStart start;
   start.zero_rad = found.value().guess.zero_rad;
-  start.natural_rad_per_s = found.value().guess.natural_rad_per_s;
+  start.natural_rad_per_s = guessed;
   const double share = usual_loss_share(found.value().falls);
   start.law = {law_prior.dry.u() > 0.0 ? 0.1 * share : 0.0,
                law_prior.linear.u() > 0.0 ? 0.1 * share : 0.0,
@@ -179,8 +195,13 @@ Result<DecayStretch> decay_stretch(const AngleTrack& track,
   if (!fit.ok()) return fit.failure();
   stretch.fit = std::move(fit).value();
   lengthen(begin, stretch);
+  if (has_families(stretch.track)) {
+    const FitPoint first_used = stretch.problem.points.front();
+    const FitPoint last_used = stretch.problem.points.back();
+    stretch.track = resized(stretch.track, stretch.problem, stretch.fit);
+    take_points(stretch, first_used.t_s, last_used.t_s, stretch.problem);
+  }
   const double w0 = stretch.fit.parameters[ParameterPlaces::kNatural];
-  stretch.rest = rest_at_end(found.value(), w0, stretch.track);
   std::optional<DecayStretch> fine =
       refitted(stretch, law_prior, std::min(0.02, w0 * max_step_s));
   if (!fine) return Failure{"fit-failed", "the fit of the free swing ran away", ""};

@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "core/number_text.h"
 #include "swing/doubt_size.h"
+#include "swing/level_check.h"
 
 #include <algorithm>
 #include <cmath>
@@ -199,23 +200,6 @@ Result<Explained> with_sized_doubts(const ExplainRequest& request, Result<Explai
                                    start_from(now.problem, now.fit));
   if (!again.ok()) return again;
   return keeping_notes(now, std::move(again).value());
-}
-
-/// How far a level is from the fit, in standard deviations of the difference.
-double contradiction(const Explained& e, const FitLevel& level) {
-  Eigen::VectorXd by = Eigen::VectorXd::Zero(e.fit.parameters.size());
-  by[ParameterPlaces::kZero] = 1.0;
-  if (level.piece >= 0) by[e.places().amplitude(static_cast<std::size_t>(level.piece))] = 1.0;
-  if (level.shape_rad.size() > 0) by.tail(e.places().doubts) = level.shape_rad;
-  const double variance = std::max(by.dot(e.fit.covariance * by), by.dot(e.fit.tracking * by));
-  return std::abs(level.theta_rad - by.dot(e.fit.parameters)) /
-         std::sqrt(level.u_rad * level.u_rad + variance);
-}
-
-/// Largest angle at which dry friction, as far as it is known, can hold the arm.
-double dead_band_rad(const Explained& e) {
-  const Eigen::Index dry = ParameterPlaces::kLaw;
-  return e.fit.parameters[dry] + 2.0 * std::sqrt(e.fit.covariance(dry, dry));
 }
 
 /// Adds the hold and the rests that the motion bears out. They come last: one that lies would

@@ -61,14 +61,18 @@ class Candidates {
       values_[place] = 1e300;
       if (fit) {
         const double lost = full_.fit.inefficiency;
-        const double effective = static_cast<double>(sigma_rad_.size()) / lost;
         const double count = static_cast<double>(flags[0]) + static_cast<double>(flags[1]) +
                              static_cast<double>(flags[2]);
-        values_[place] =
-            capped_chi2(*fit, sigma_rad_) / lost + count * std::log(std::max(2.0, effective));
+        values_[place] = capped_chi2(*fit, sigma_rad_) / lost + count * penalty();
       }
     }
     return values_[place];
+  }
+
+  /// What one term costs: the logarithm of the number of independent samples.
+  [[nodiscard]] double penalty() const {
+    const double effective = static_cast<double>(sigma_rad_.size()) / full_.fit.inefficiency;
+    return std::log(std::max(2.0, effective));
   }
 
   LossTerms best() {
@@ -96,6 +100,8 @@ TermEvidence evidence_of(const Uncertain& term,
   TermEvidence evidence;
   evidence.supported = supported;
   evidence.bic_gain = candidates.criterion(without) - candidates.criterion(with);
+  evidence.likelihood_ratio = std::max(0.0, evidence.bic_gain + candidates.penalty());
+  evidence.chance = 0.5 * std::erfc(std::sqrt(0.5 * evidence.likelihood_ratio));
   if (supported && term.u() > 0.0) evidence.t_ratio = term.value() / term.u();
   return evidence;
 }
@@ -142,7 +148,12 @@ void set_samples(const DecayStretch& stretch, FreeDecay& decay) {
         (point.theta_rad - stretch.fit.parameters[ParameterPlaces::kZero]));
     decay.residual_rad.push_back(stretch.track.direction * residual_rad);
     sum += residual_rad * residual_rad;
+    decay.largest_residual_rad = std::max(decay.largest_residual_rad, std::abs(residual_rad));
   }
+  double products = 0.0;
+  for (std::size_t i = 1; i < decay.residual_rad.size(); ++i)
+    products += decay.residual_rad[i - 1] * decay.residual_rad[i];
+  decay.residual_correlation = sum > 0.0 ? products / sum : 0.0;
   decay.scatter_rad = std::sqrt(sum / std::max(1.0, static_cast<double>(decay.t_s.size())));
 }
 

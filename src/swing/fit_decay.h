@@ -27,6 +27,10 @@ struct TermEvidence {
   /// Bayes information criterion [Schwarz1978] without the term less that with it, other terms
   /// as chosen; above 6 is strong evidence for the term, below 0 evidence against.
   double bic_gain = 0.0;
+  /// Likelihood-ratio statistic of the same two sets, 2 ln(L with / L without), for residuals
+  /// with the memory found; and how often a term that is not there would reach it (half a
+  /// chi-square of one degree of freedom, since no term goes below zero [SelfLiang1987]).
+  double likelihood_ratio = 0.0, chance = 1.0;
 };
 
 struct DecayOptions {
@@ -46,6 +50,8 @@ struct FreeDecay {
   double first_amplitude_rad = 0.0, last_amplitude_rad = 0.0;
   Uncertain first_loss_fraction;  ///< of the energy, in one half swing from the first amplitude
   double scatter_rad = 0.0;       ///< rms of the residuals
+  double largest_residual_rad = 0.0;  ///< of the samples used
+  double residual_correlation = 0.0;  ///< of residuals that are neighbours in time, -1 to 1
   double scatter_in_u = 0.0;
   double inefficiency = 1.0;  ///< of the residuals: far above 1, the law misses something
   std::optional<double>
