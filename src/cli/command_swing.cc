@@ -17,9 +17,15 @@ namespace swingloss {
 namespace {
 
 struct SwingArgs {
-  std::string clip, track, rig, json, mode = "auto";
+  std::string clip, track, rig, json, mode = "auto", angle_unit = "deg", time_unit = "s";
+  AngleTableOptions table;
   MeasureOptions options;
 };
+
+const std::map<std::string, double>& time_units_s() {
+  static const std::map<std::string, double> units = {{"s", 1.0}, {"ms", 1e-3}, {"us", 1e-6}};
+  return units;
+}
 
 const std::map<std::string, std::optional<TrackMode>>& modes() {
   static const std::map<std::string, std::optional<TrackMode>> names = {
@@ -38,13 +44,15 @@ SwingRecord measure(const SwingArgs& args, const Pendulum* pendulum) {
                       "one of the two",
                       "See: swingloss swing --help"});
   }
-  return args.track.empty() ? measure_clip(args.clip, args.clip, pendulum, args.options)
-                            : measure_track_file(args.track, pendulum, args.options.swing);
+  if (args.track.empty()) return measure_clip(args.clip, args.clip, pendulum, args.options);
+  return measure_track_file(args.track, pendulum, {args.table, args.options.swing});
 }
 
 ExitCode swing(SwingArgs args, const Session& session) {
   args.options.track.jobs = session.jobs;
   args.options.track.mode = modes().at(args.mode);
+  args.table.radians = args.angle_unit == "rad";
+  args.table.time_unit_s = time_units_s().at(args.time_unit);
   std::optional<Rig> rig;
   if (!args.rig.empty()) rig = read_rig(args.rig);
   const SwingRecord record = measure(args, rig ? &rig->pendulum : nullptr);
@@ -55,20 +63,43 @@ ExitCode swing(SwingArgs args, const Session& session) {
   return ExitCode::SomeRefused;
 }
 
+/// A table of angles instead of a clip, and where in it they are.
+void add_track_options(CLI::App& command, SwingArgs& args) {
+  command.add_option(
+      "--track", args.track, "instead of a clip: table with t_s, angle_deg[, u_deg]");
+  command
+      .add_option("--columns",
+                  args.table.columns,
+                  "TIME,ANGLE of the table: names, or numbers from 1; ANGLE alone with --rate")
+      ->delimiter(',');
+  command
+      .add_option("--rate", args.table.rate_per_s, "samples a second of a table without time")
+      ->check(CLI::PositiveNumber);
+  command.add_option("--skip", args.table.skip_lines, "lines before the table or its header")
+      ->check(CLI::NonNegativeNumber);
+  command.add_option("--angle-unit", args.angle_unit, "of the table's angles")
+      ->check(CLI::IsMember({"deg", "rad"}))
+      ->capture_default_str();
+  command.add_option("--time-unit", args.time_unit, "of the table's times")
+      ->check(CLI::IsMember(time_units_s()))
+      ->capture_default_str();
+}
+
 }  // namespace
 
 void add_swing_command(CLI::App& app, Session& session) {
   const auto args = std::make_shared<SwingArgs>();
   CLI::App* command = app.add_subcommand("swing", "Measure one clip");
   command->add_option("clip", args->clip, "video file, or folder of numbered pictures");
-  command->add_option(
-      "--track", args->track, "instead of a clip: CSV with t_s, angle_deg[, u_deg]");
+  add_track_options(*command, *args);
   command->add_option("--rig", args->rig, "rig.json; without it angles only, no energy");
   command->add_option("--json", args->json, "write everything as JSON; - for stdout");
   command->add_option("--mode", args->mode, "what to follow; auto takes what the clip shows")
       ->check(CLI::IsMember(modes()))
       ->capture_default_str();
-  command->footer("Example:\n  swingloss swing clips/K1.mp4 --rig rig.json --json K1.json");
+  command->footer(
+      "Examples:\n  swingloss swing clips/K1.mp4 --rig rig.json --json K1.json\n"
+      "  swingloss swing --track encoder.txt --skip 2 --columns 1 --rate 1000");
   command->callback([args, &session] { session.end = swing(*args, session); });
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/say_swing.h"
 
+#include "cli/say_decay.h"
 #include "cli/text_table.h"
 #include "report/words.h"
 
@@ -15,6 +16,8 @@ class Account {
   void fact(const std::string& name, const std::string& text) {
     text_ += fact_line(name, text);
   }
+
+  void add(const std::string& lines) { text_ += lines; }
 
   /// \param codes  of the refusals that speak of this angle
   void angle(const std::string& name,
@@ -99,6 +102,7 @@ std::string account_of(const SwingRecord& record, bool rig_given) {
   }
   add_rig_facts(account, m);
   account.fact("track", track_words(record));
+  if (record.decay) account.add(account_of(*record.decay));
   return record.clip + "\n" + account.text();
 }
 

@@ -3,7 +3,9 @@
 
 #include "core/angle.h"
 #include "core/csv.h"
+#include "core/input_error.h"
 #include "core/number_text.h"
+#include "series/plain_table.h"
 
 #include <algorithm>
 #include <cmath>
@@ -88,7 +90,9 @@ void check(const CsvTable& table, std::size_t row, const AngleTrack& track) {
 
 }  // namespace
 
-AngleTable read_angle_table(const std::string& path) {
+namespace {
+
+AngleTable named_columns(const std::string& path) {
   const CsvTable table = read_csv(path);
   table.check_columns(
       {"t_s", "angle_deg", "angle_from_hanging_deg", "angle_rad", "u_deg", "u_rad"});
@@ -106,6 +110,74 @@ AngleTable read_angle_table(const std::string& path) {
   }
   if (!u) take_u_from_scatter(result);
   return result;
+}
+
+constexpr const char* kWanted =
+    "the columns t_s and angle_deg (or angle_from_hanging_deg, angle_rad)";
+constexpr const char* kHowToSay =
+    "Or say where they are: --columns TIME,ANGLE (names, or numbers from 1), --rate N for "
+    "angles alone, --skip N for lines before the table, --angle-unit rad.";
+
+/// Refuses a header that is quite another table's, before its rows are looked at.
+void require_known_header(const PlainTable& table, const std::string& path) {
+  const auto known = [](const std::string& name) {
+    return name.find("t_s") != std::string::npos || name.find("angle_") != std::string::npos ||
+           name.rfind("sep=", 0) == 0;
+  };
+  if (std::any_of(table.names.begin(), table.names.end(), known)) return;
+  std::string found;
+  for (const std::string& name : table.names) found += (found.empty() ? "" : ", ") + name;
+  throw InputError({path, "first line", "the columns " + found, kWanted, kHowToSay});
+}
+
+AngleTable places_of(const PlainTable& table, AngleTableOptions options) {
+  AngleTable result;
+  if (options.columns.empty() && options.rate_per_s <= 0.0) {
+    if (table.rows.front().size() < 2) {
+      throw InputError({table.file, "first row", "one column of numbers", kWanted, kHowToSay});
+    }
+    options.columns = {"1", "2"};
+    result.remarks.push_back(
+        {"columns-assumed",
+         Severity::Note,
+         std::string("The first column was taken as time and the second as the angle in ") +
+             (options.radians ? "radians." : "degrees.")});
+  }
+  if (options.columns.empty()) options.columns = {"1"};
+  const bool timed = options.columns.size() > 1;
+  const std::size_t time = timed ? table.column(options.columns.front()) : 0;
+  const std::size_t angle = table.column(options.columns.back());
+  const double unit_rad = options.radians ? 1.0 : 1.0 / kDeg;
+  for (std::size_t row = 0; row < table.rows.size(); ++row) {
+    const double t_s = timed ? options.time_unit_s * table.number(row, time)
+                             : static_cast<double>(row) / options.rate_per_s;
+    const bool grows = row == 0 || t_s > result.track.samples.back().t_s;
+    if (!grows) table.refuse(row, time, "a time after that of the row before");
+    result.track.samples.push_back({t_s, unit_rad * table.number(row, angle), 1.0, -1});
+  }
+  take_u_from_scatter(result);
+  return result;
+}
+
+void check_options(const AngleTableOptions& options) {
+  const bool alone = options.columns.size() == 1;
+  if (options.columns.size() > 2 || (alone && options.rate_per_s <= 0.0)) {
+    throw InputError({"",
+                      "--columns",
+                      std::to_string(options.columns.size()) + " column(s)",
+                      "TIME,ANGLE, or ANGLE with --rate",
+                      "Names as in the file's header, or numbers from 1."});
+  }
+}
+
+}  // namespace
+
+AngleTable read_angle_table(const std::string& path, const AngleTableOptions& options) {
+  check_options(options);
+  const PlainTable table = read_plain_table(path, options.skip_lines);
+  if (options.any() || table.names.empty()) return places_of(table, options);
+  require_known_header(table, path);
+  return named_columns(path);
 }
 
 }  // namespace swingloss

@@ -3,6 +3,7 @@
 
 #include "series/angle_table.h"
 #include "series/bar_problem.h"
+#include "series/decay_record.h"
 
 namespace swingloss {
 namespace {
@@ -18,6 +19,7 @@ void add_physics(SwingRecord& record, const Pendulum* pendulum, const SwingOptio
   } else {
     record.measurement.remarks.push_back(refusal_of(measured.failure()));
   }
+  add_decay(record, pendulum);
 }
 
 }  // namespace
@@ -40,14 +42,14 @@ SwingRecord measure_clip(const std::string& path,
 
 SwingRecord measure_track_file(const std::string& path,
                                const Pendulum* pendulum,
-                               const SwingOptions& options) {
-  AngleTable table = read_angle_table(path);
+                               const TrackFileOptions& options) {
+  AngleTable table = read_angle_table(path, options.table);
   SwingRecord record;
   record.clip = path;
   record.typed_track = true;
   record.arm.angles = std::move(table.track);
   record.arm.remarks = std::move(table.remarks);
-  add_physics(record, pendulum, options);
+  add_physics(record, pendulum, options.swing);
   return record;
 }
 

@@ -3,6 +3,7 @@
 /// One clip, or one typed track, through tracking and physics.
 #pragma once
 
+#include "series/angle_table.h"
 #include "series/swing_record.h"
 #include "swing/measure_swing.h"
 
@@ -12,6 +13,11 @@ namespace swingloss {
 
 struct MeasureOptions {
   TrackOptions track;
+  SwingOptions swing;
+};
+
+struct TrackFileOptions {
+  AngleTableOptions table;
   SwingOptions swing;
 };
 
@@ -30,7 +36,7 @@ struct MeasureOptions {
 /// \throws InputError  as read_angle_table()
 [[nodiscard]] SwingRecord measure_track_file(const std::string& path,
                                              const Pendulum* pendulum,
-                                             const SwingOptions& options = {});
+                                             const TrackFileOptions& options = {});
 
 /// Whether the record answers what was asked: an outcome, and, where a rig was given and a bar
 /// was struck, an energy.

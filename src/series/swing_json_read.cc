@@ -118,6 +118,55 @@ SwingMeasurement measurement_of(const Json& root) {
   return m;
 }
 
+TermEvidence evidence_of(const Json& term) {
+  return {term.at("supported").get<bool>(),
+          term.at("t_ratio").get<double>(),
+          term.at("bic_gain").get<double>(),
+          term.at("likelihood_ratio").get<double>(),
+          term.at("chance").get<double>()};
+}
+
+void read_residuals(FreeDecay& d, const Json& residuals) {
+  d.scatter_rad = kRad * residuals.at("rms_deg").get<double>();
+  d.largest_residual_rad = kRad * residuals.at("largest_deg").get<double>();
+  d.residual_correlation = residuals.at("neighbour_correlation").get<double>();
+  d.scatter_in_u = residuals.at("scatter_in_u").get<double>();
+  d.inefficiency = residuals.at("inefficiency").get<double>();
+  d.t_s = numbers(residuals.at("t_s"));
+  d.theta_rad = numbers(residuals.at("angle_deg"), kRad);
+  d.residual_rad = numbers(residuals.at("residual_deg"), kRad);
+}
+
+DecayRecord decay_of(const Json& root) {
+  const auto with_parts = [](const Json& field, const char* unit, double scale = 1.0) {
+    return uncertain(field, field.at("parts"), unit, scale);
+  };
+  DecayRecord record;
+  FreeDecay& d = record.decay;
+  d.half_swings = root.at("half_swings").get<int>();
+  d.first_amplitude_rad = kRad * root.at("first_amplitude_deg").get<double>();
+  d.last_amplitude_rad = kRad * root.at("last_amplitude_deg").get<double>();
+  d.natural_rad_per_s = with_parts(root.at("natural_rad_s"), "rad_s");
+  record.reduced_length_m = with_parts(root.at("reduced_length_m"), "m");
+  record.gravity_assumed = root.at("gravity_assumed").get<bool>();
+  d.zero_rad = with_parts(root.at("zero_deg"), "deg", kRad);
+  const Json& terms = root.at("loss_over_moment");
+  const auto term = [&](const char* name) {
+    return with_parts(terms.at(name).at("value"), "value");
+  };
+  d.law = {term("dry"), term("linear"), term("quadratic")};
+  d.dry = evidence_of(terms.at("dry"));
+  d.linear = evidence_of(terms.at("linear"));
+  d.quadratic = evidence_of(terms.at("quadratic"));
+  d.terms = {d.dry.supported, d.linear.supported, d.quadratic.supported};
+  d.first_loss_fraction = with_parts(root.at("first_loss_fraction"), "fraction");
+  d.stopped_s = optional_number(root.at("stopped_s"));
+  d.rest_off_zero_rad = optional_number(root.at("rest_off_zero_deg"));
+  if (d.rest_off_zero_rad) *d.rest_off_zero_rad *= kRad;
+  read_residuals(d, root.at("residuals"));
+  return record;
+}
+
 void read_doubts(SwingRecord& record, const Json& list) {
   for (const Json& doubt : list) {
     const auto shape = numbers(doubt.at("shape_deg"), kRad);
@@ -201,6 +250,8 @@ SwingRecord record_of(const Json& root) {
   record.clip = root.at("clip").get<std::string>();
   record.measurement = measurement_of(root);
   record.arm.frames = root.at("frames").get<int>();
+  const Json decay = root.value("decay", Json());
+  if (!decay.is_null()) record.decay = decay_of(decay);
   read_track(record, root.at("track"));
   record.typed_track = root.at("view").is_null();
   if (!record.typed_track) {

@@ -49,8 +49,13 @@ Json parts_of(const Uncertain& x, double scale, const std::string& unit) {
   return list;
 }
 
+/// u as the rounded parts make it, so that whoever reads them finds the same.
 Json value_and_u(const Uncertain& x, double scale) {
-  return {{"value", number(scale * x.value())}, {"u", number(scale * x.u())}};
+  double squares = 0.0;
+  for (const Contribution& part : x.parts()) {
+    squares += std::pow(rounded(scale * part.signed_u), 2);
+  }
+  return {{"value", number(scale * x.value())}, {"u", number(std::sqrt(squares))}};
 }
 
 Json uncertain(const std::optional<Uncertain>& x, const std::string& unit, double scale = 1.0) {
@@ -99,6 +104,44 @@ void add_physics(Json& root, const SwingMeasurement& m) {
                  {"angle_deg", numbers(m.curve.theta_rad, kDeg)},
                  {"residual_deg", numbers(m.curve.residual_rad, kDeg)},
                  {"used_samples", m.curve.used_samples}};
+}
+
+Json term_of(const Uncertain& value, const TermEvidence& evidence) {
+  return {{"value", uncertain(value, "value")},
+          {"supported", evidence.supported},
+          {"t_ratio", number(evidence.t_ratio)},
+          {"bic_gain", number(evidence.bic_gain)},
+          {"likelihood_ratio", number(evidence.likelihood_ratio)},
+          {"chance", number(evidence.chance)}};
+}
+
+Json decay_of(const std::optional<DecayRecord>& record) {
+  if (!record) return nullptr;
+  const FreeDecay& d = record->decay;
+  return {{"half_swings", d.half_swings},
+          {"first_amplitude_deg", number(kDeg * d.first_amplitude_rad)},
+          {"last_amplitude_deg", number(kDeg * d.last_amplitude_rad)},
+          {"natural_rad_s", uncertain(d.natural_rad_per_s, "rad_s")},
+          {"reduced_length_m", uncertain(record->reduced_length_m, "m")},
+          {"gravity_assumed", record->gravity_assumed},
+          {"zero_deg", uncertain(d.zero_rad, "deg", kDeg)},
+          {"loss_over_moment",
+           {{"dry", term_of(d.law.dry, d.dry)},
+            {"linear", term_of(d.law.linear, d.linear)},
+            {"quadratic", term_of(d.law.quadratic, d.quadratic)}}},
+          {"first_loss_fraction", uncertain(d.first_loss_fraction, "fraction")},
+          {"stopped_s", optional_number(d.stopped_s)},
+          {"rest_off_zero_deg",
+           d.rest_off_zero_rad ? number(kDeg * *d.rest_off_zero_rad) : Json(nullptr)},
+          {"residuals",
+           {{"rms_deg", number(kDeg * d.scatter_rad)},
+            {"largest_deg", number(kDeg * d.largest_residual_rad)},
+            {"neighbour_correlation", number(d.residual_correlation)},
+            {"scatter_in_u", number(d.scatter_in_u)},
+            {"inefficiency", number(d.inefficiency)},
+            {"t_s", numbers(d.t_s)},
+            {"angle_deg", numbers(d.theta_rad, kDeg)},
+            {"residual_deg", numbers(d.residual_rad, kDeg)}}}};
 }
 
 Json doubts_of(const SwingRecord& record) {
@@ -208,6 +251,7 @@ std::string swing_json(const SwingRecord& record, const std::string& inputs) {
   Json root = head_of(record);
   add_energies(root, record.measurement);
   add_physics(root, record.measurement);
+  root["decay"] = decay_of(record.decay);
   root["track"] = track_of(record);
   root["view"] = record.typed_track ? Json(nullptr) : view_of(record.arm);
   root["picture"] = record.typed_track ? Json(nullptr) : picture_of(record.arm.clip);

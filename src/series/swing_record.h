@@ -4,6 +4,7 @@
 #pragma once
 
 #include "imaging/frame_source.h"
+#include "swing/fit_decay.h"
 #include "swing/measurement.h"
 #include "tracking/track_arm.h"
 
@@ -14,12 +15,20 @@
 
 namespace swingloss {
 
+/// A free decay that the track shows.
+struct DecayRecord {
+  FreeDecay decay;              ///< its remarks are among those of the measurement
+  Uncertain reduced_length_m;   ///< g / w0^2, in the track's time
+  bool gravity_assumed = true;  ///< no rig was given: 9.80665 m/s2, as uncertain as the globe
+};
+
 /// Track and physics of one clip together.
 struct SwingRecord {
   std::string clip;          ///< path as given
   bool typed_track = false;  ///< the angles came from a file; `arm` holds nothing else
   ArmTrack arm;
   SwingMeasurement measurement;
+  std::optional<DecayRecord> decay;  ///< only where no blow was found
 };
 
 /// Everything the record has to say: the picture's remarks, then the physics'.

@@ -22,7 +22,7 @@ void add(SwingMeasurement& m,
 
 /// The rig's w0 over the clip's: 1 where the clip's time is true.
 Uncertain capture_ratio(SwingMeasurement& m, const Pendulum& pendulum) {
-  const Uncertain ratio = natural_rad_per_s(pendulum) / *m.natural_rad_per_s;
+  Uncertain ratio = natural_rad_per_s(pendulum) / *m.natural_rad_per_s;
   const double off = ratio.value() - 1.0;
   if (std::abs(off) <= 3.0 * ratio.u()) return Uncertain::exact(1.0);
   m.capture_rate_ratio = ratio.value();

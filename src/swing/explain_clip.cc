@@ -119,12 +119,16 @@ bool carries_on(const Explained& shorter, const Explained& longer) {
   return true;
 }
 
-Remark later_swings_remark(const Explained& e) {
-  return {"later-swings-not-used",
-          Severity::Note,
-          "After " + fixed_text(e.plan.until_s, 2) +
-              " s the arm does not go on as a free pendulum (a hand, a second contact?); what "
-              "follows was not used."};
+void note_end(Explained& e) {
+  constexpr const char* kCode = "later-swings-not-used";
+  const auto noted = [&](const Remark& remark) { return remark.code == kCode; };
+  e.remarks.erase(std::remove_if(e.remarks.begin(), e.remarks.end(), noted), e.remarks.end());
+  e.remarks.push_back(
+      {kCode,
+       Severity::Note,
+       "After " + fixed_text(e.plan.until_s, 2) +
+           " s the arm does not go on as a free pendulum (a hand, a second contact?); what "
+           "follows was not used."});
 }
 
 /// Longer and longer stretches after the bottom, as long as they carry on.
@@ -146,7 +150,7 @@ Explained lengthened(const ExplainRequest& request, Explained now) {
     } else if (step > 1) {
       step = 1;
     } else {
-      now.remarks.push_back(later_swings_remark(now));
+      note_end(now);
       break;
     }
   }

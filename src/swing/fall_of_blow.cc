@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace swingloss {
 namespace {
@@ -70,6 +71,17 @@ bool looks_like_blow(const std::vector<Fall>& falls, double excess) {
   return excess > kSmallestBlow * highest;
 }
 
+/// The first of the great losses among falls that began with a hold, or among those without.
+std::optional<std::size_t> first_great_loss(const std::vector<Fall>& falls,
+                                            const std::vector<double>& excess,
+                                            bool held) {
+  const double most = *std::max_element(excess.begin(), excess.end());
+  for (std::size_t i = 0; i < falls.size(); ++i) {
+    if (excess[i] >= 0.5 * most && falls[i].hold.has_value() == held) return i;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 double usual_loss_share(const std::vector<Fall>& falls) {
@@ -91,9 +103,7 @@ std::size_t fall_of_blow(const std::vector<Fall>& falls) {
   if (looks_like_blow(falls, most)) {
     // A hold is the best sign of a release; a hand that meddles makes falls without one.
     for (const bool held : {true, false}) {
-      for (std::size_t i = 0; i < falls.size(); ++i) {
-        if (excess[i] >= 0.5 * most && falls[i].hold.has_value() == held) return i;
-      }
+      if (const auto chosen = first_great_loss(falls, excess, held)) return *chosen;
     }
   }
   double highest = 0.0;

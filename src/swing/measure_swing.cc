@@ -5,6 +5,7 @@
 #include "swing/blow.h"
 #include "swing/conclude.h"
 #include "swing/doubt_size.h"
+#include "swing/later_decay.h"
 
 #include <cmath>
 
@@ -84,6 +85,22 @@ SwingMeasurement unclear(const Failure& why) {
   return m;
 }
 
+/// Where the law does not describe the motion, a loss below twice what the later swings make of
+/// it is no blow that could be told from friction.
+void doubt_blow(const Explained& apart, SwingMeasurement& m) {
+  if (m.outcome != Outcome::Broken || apart.fit.scatter_in_u < 3.0) return;
+  const std::optional<BottomEnergies> energies = bottom_energies(apart);
+  const std::optional<double> by_friction = loss_by_later_swings(apart);
+  if (!energies || !by_friction || energies->drop().value() > 2.0 * *by_friction) return;
+  m.outcome = Outcome::Unclear;
+  m.remarks.push_back(
+      {"blow-or-friction",
+       Severity::Refusal,
+       "The arm loses less than twice as much energy at the first pass as the later swings "
+       "lose, and no simple law of loss describes them well enough to tell a bar from "
+       "friction. Give the rig's friction (from free-swing clips)."});
+}
+
 bool shows_no_blow(const Explained& apart) {
   const std::optional<BottomEnergies> energies = bottom_energies(apart);
   if (!energies || apart.plan.fall.after != AfterFall::Rise) return false;
@@ -143,6 +160,7 @@ Result<SwingMeasurement> measure_swing(const AngleTrack& track,
     if (free.ok()) fits.free = std::move(free).value();
   }
   SwingMeasurement m = angles_of(fits);
+  if (!rig_friction) doubt_blow(fits.apart, m);
   m.remarks.insert(m.remarks.begin(), about_choice.begin(), about_choice.end());
   return pendulum != nullptr ? with_energies(std::move(m), fits, *pendulum) : m;
 }
