@@ -105,6 +105,10 @@ int matrix_of(const AVFrame& frame) {
 
 }  // namespace
 
+bool FramePixels::video_range(const AVFrame& frame) {
+  return stores_brightness(description_of(frame)) && !full_range(frame);
+}
+
 cv::Mat FramePixels::luma(const AVFrame& frame) {
   const AVPixFmtDescriptor& description = description_of(frame);
   const AVComponentDescriptor& y = description.comp[0];

@@ -19,6 +19,9 @@ class FramePixels {
   /// Sources that store red, green and blue are converted (full range, ITU-R BT.601 weights).
   [[nodiscard]] cv::Mat luma(const AVFrame& frame);
 
+  /// Whether luma() runs from 16 to 235 (video range), not from 0 to 255.
+  [[nodiscard]] static bool video_range(const AVFrame& frame);
+
   /// CV_8UC3 in the stored orientation, full range, by the matrix and range that the frame
   /// states; BT.709 for 720 rows and more, else BT.601, where it states none.
   [[nodiscard]] cv::Mat bgr(const AVFrame& frame);

@@ -35,7 +35,8 @@ struct ClipInfo {
   int expected_frames = 0;          ///< by the container; 0 when unknown. Never relied upon
   std::string codec, container;     ///< short names, for the report
   bool mirrored = false;  ///< left and right were exchanged (before the turn), as the file asks
-  bool interlaced = false;  ///< the first picture is woven from two moments, line by line
+  bool interlaced = false;   ///< the first picture is woven from two moments, line by line
+  bool video_range = false;  ///< brightness is stored from 16 to 235, not from 0 to 255
   /// Filmed at, as some phones write beside slow motion; 0 when the file does not say.
   double capture_rate_per_s = 0.0;
 };

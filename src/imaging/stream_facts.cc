@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "imaging/stream_facts.h"
 
+#include "imaging/frame_pixels.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -55,6 +57,7 @@ StreamFacts stream_facts(const Demuxer& demuxer, const AVFrame& first) {
   facts.stored_width_px = first.width;
   facts.stored_height_px = first.height;
   facts.interlaced = first.interlaced_frame != 0;
+  facts.video_range = FramePixels::video_range(first);
   if (const auto matrix = display_matrix(stream, first)) {
     const std::optional<PictureTurn> turn = turn_from_matrix(*matrix);
     facts.turn = turn.value_or(PictureTurn{});
@@ -87,6 +90,7 @@ ClipInfo clip_info(const Demuxer& demuxer, const StreamFacts& facts, const Packe
   info.mirrored = facts.turn.mirrored();
   info.pixel_aspect_ratio = facts.pixel_aspect_ratio;
   info.interlaced = facts.interlaced;
+  info.video_range = facts.video_range;
   info.nominal_rate_per_s = facts.stated_rate_per_s;
   info.capture_rate_per_s = facts.capture_rate_per_s;
   info.codec = demuxer.codec_name();

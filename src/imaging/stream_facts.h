@@ -17,7 +17,7 @@ struct StreamFacts {
   bool aspect_ignored = false;      ///< the file names a ratio outside 1/4 to 4
   PictureTurn turn;
   bool turn_ignored = false;  ///< the file names a turn that is not of right angles
-  bool interlaced = false;
+  bool interlaced = false, video_range = false;
   double stated_rate_per_s = 0.0;   ///< container's average rate; 0 when unknown
   double capture_rate_per_s = 0.0;  ///< as ClipInfo's
 };

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/body_template.h"
 
+#include "tracking/all_cores.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -69,9 +71,12 @@ Aligned align(const BodyTemplate& layout,
   Aligned out;
   cv::Mat crop_x = map_x + float(crop.shift_px.x - crop.offset_px.x);
   cv::Mat crop_y = map_y + float(crop.shift_px.y - crop.offset_px.y);
-  cv::Mat as_float;
-  crop.luma.convertTo(as_float, CV_32F);
-  cv::remap(as_float, out.seen, crop_x, crop_y, cv::INTER_CUBIC, cv::BORDER_REPLICATE);
+  cv::remap(layout.curve.light_of(crop.luma),
+            out.seen,
+            crop_x,
+            crop_y,
+            cv::INTER_CUBIC,
+            cv::BORDER_REPLICATE);
   cv::remap(background, out.background, map_x, map_y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
   const cv::Mat inside = (crop_x >= 0.0F) & (crop_x <= float(crop.luma.cols - 1)) &
                          (crop_y >= 0.0F) & (crop_y <= float(crop.luma.rows - 1));
@@ -82,12 +87,12 @@ Aligned align(const BodyTemplate& layout,
       if (!inside.at<uchar>(row, column)) continue;
       const double nx = double(layout.outward_x.at<float>(row, column)),
                    ny = double(layout.outward_y.at<float>(row, column));
-      out.weight.at<float>(row, column) =
-          float(sharpness * front_edge_weight(view,
-                                              {double(map_x.at<float>(row, column)),
-                                               double(map_y.at<float>(row, column))},
-                                              {c * nx + s * ny, c * ny - s * nx},
-                                              layout.thickness_px));
+      out.weight.at<float>(row, column) = float(
+          sharpness * front_edge_weight(visible_side_px(view,
+                                                        {double(map_x.at<float>(row, column)),
+                                                         double(map_y.at<float>(row, column))},
+                                                        {c * nx + s * ny, c * ny - s * nx},
+                                                        layout.thickness_px)));
     }
   }
   return out;
@@ -163,18 +168,19 @@ void find_outward(BodyTemplate& body) {
 
 }  // namespace
 
-double front_edge_weight(const SwingView& view,
-                         const Eigen::Vector2d& pixel,
-                         const Eigen::Vector2d& outward,
-                         double thickness_px) {
+double visible_side_px(const SwingView& view,
+                       const Eigen::Vector2d& pixel,
+                       const Eigen::Vector2d& outward,
+                       double thickness_px) {
   // Where a point one unit farther from the camera is seen, relative to this one.
   const Eigen::Vector2d deeper =
       -Eigen::Vector2d(std::sin(view.tilt_x_rad),
                        std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) -
       (pixel - view.principal_px) / view.focal_px;
-  const double side_px = std::max(0.0, outward.dot(deeper) * thickness_px);
-  return 1.0 / (1.0 + side_px * side_px / (0.3 * 0.3));
+  return std::max(0.0, outward.dot(deeper) * thickness_px);
 }
+
+double front_edge_weight(double side_px) { return 1.0 / (1.0 + side_px * side_px / 0.09); }
 
 int BodyTemplate::cell_of(double bx_px, double by_px) const {
   const cv::Point2d at = pixel_of(bx_px, by_px);
@@ -204,8 +210,9 @@ double BodyTemplate::depth_at(double bx_px, double by_px) const {
   return cell < 0 ? 0.0 : cell_depth_px[std::size_t(cell)];
 }
 
-BodyTemplate empty_template(const BodyExtent& extent) {
+BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve) {
   BodyTemplate out;
+  out.curve = curve;
   out.extent = extent;
   const cv::Size size(int(std::ceil(2.0 * extent.half_width_px)) + 1,
                       int(std::ceil(extent.ahead_px + extent.behind_px)) + 1);
@@ -228,7 +235,7 @@ BodyTemplate learn_template(const BodyTemplate& layout,
                             const cv::Mat& background,
                             double exposure_s) {
   BodyTemplate out = layout;
-  out.behind_levels = 0.0;
+  out.behind_light = 0.0;
   std::vector<Aligned> frames;
   for (std::size_t i :
        frames_to_learn_from(crops, theta_rad, layout.extent.ahead_px, exposure_s)) {
@@ -237,11 +244,13 @@ BodyTemplate learn_template(const BodyTemplate& layout,
     frames.push_back(align(
         layout, crops[i], theta_rad[i], view, background, 1.0 / (1.0 + blur * blur / 4.0)));
   }
-  for (int row = 0; row < out.ink.rows; ++row) {
-    for (int column = 0; column < out.ink.cols; ++column) learn_pixel(frames, row, column, out);
-  }
+  on_all_cores(static_cast<std::size_t>(out.ink.rows), [&](std::size_t row) {
+    for (int column = 0; column < out.ink.cols; ++column) {
+      learn_pixel(frames, static_cast<int>(row), column, out);
+    }
+  });
   for (const Aligned& f : frames)
-    out.behind_levels += cv::mean(f.background)[0] / double(frames.size());
+    out.behind_light += cv::mean(f.background)[0] / double(frames.size());
   find_outward(out);
   interleave(out);
   return out;

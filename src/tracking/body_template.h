@@ -4,6 +4,7 @@
 #pragma once
 
 #include "tracking/arm_crops.h"
+#include "tracking/camera_curve.h"
 
 #include <vector>
 
@@ -15,24 +16,25 @@ struct RoundDot {
   double reach_px = 0.0;            ///< radius of the neighbourhood that belongs to it
 };
 
-/// A picture of the arm as a see-through layer over the still background:
+/// A picture of the arm as a see-through layer over the still background, in light:
 ///
 ///   seen(x) = ink(b) + (1 - cover(b)) background(x),    b = body point seen at pixel x
 ///
 /// Learnt pixel by pixel from many frames, so an edge between arm and wall belongs to the layer
 /// and an edge of the wall itself does not pull at the arm.
 struct BodyTemplate {
+  CameraCurve curve;  ///< by which levels were turned into light
   BodyExtent extent;
-  cv::Mat ink;    ///< CV_32FC1, levels times cover
+  cv::Mat ink;    ///< CV_32FC1, light times cover
   cv::Mat cover;  ///< CV_32FC1, 0..1
   cv::Mat outward_x,
       outward_y;  ///< CV_32FC1: direction out of the arm near its outline, body axes; 0 inside
   /// The same and its slopes, eight floats a pixel for one look-up each: ink, cover, d ink/dx,
   /// d ink/dy, d cover/dx, d cover/dy, outward x, outward y.
-  cv::Mat layers;              ///< CV_32FC(8)
-  double behind_levels = 0.0;  ///< mean of the background that the frames showed behind the arm
-  double thickness_px = 0.0;   ///< assumed extent along the axle
-  double cell_px = 0.0;        ///< side of the cells that are followed one by one
+  cv::Mat layers;             ///< CV_32FC(8)
+  double behind_light = 0.0;  ///< mean of the background that the frames showed behind the arm
+  double thickness_px = 0.0;  ///< assumed extent along the axle
+  double cell_px = 0.0;       ///< side of the cells that are followed one by one
   int cell_columns = 0, cell_rows = 0;
   std::vector<RoundDot> dots;         ///< each is a cell of its own, after the grid's cells
   std::vector<double> cell_depth_px;  ///< z of each cell, toward the camera; 0 until known
@@ -49,21 +51,24 @@ struct BodyTemplate {
   [[nodiscard]] double depth_at(double bx_px, double by_px) const;
 };
 
-/// How far a pixel may be believed that lies near an outline with the given outward direction
-/// (in the picture): 1 where the arm's front edge is the outline, toward 0 where the camera
-/// looks onto the arm's side there. The side belongs to another depth and comes and goes as the
-/// arm turns; taken for the front edge it shifts angles by tenths of a degree. \param pixel  in
-/// the picture \param thickness_px  of the arm along its axle, a guess is enough
-[[nodiscard]] double front_edge_weight(const SwingView& view,
-                                       const Eigen::Vector2d& pixel,
-                                       const Eigen::Vector2d& outward,
-                                       double thickness_px);
+/// How much of the arm's side the camera sees beyond an outline with the given outward
+/// direction (in the picture) [px]; 0 where the arm's front edge is the outline. The side
+/// belongs to another depth and comes and goes as the arm turns; taken for the front edge it
+/// shifts angles by tenths of a degree. \param pixel  in the picture \param thickness_px  of
+/// the arm along its axle, a guess is enough
+[[nodiscard]] double visible_side_px(const SwingView& view,
+                                     const Eigen::Vector2d& pixel,
+                                     const Eigen::Vector2d& outward,
+                                     double thickness_px);
+
+/// How far a pixel beside so much of the side may be believed, 0..1.
+[[nodiscard]] double front_edge_weight(double side_px);
 
 /// An empty template of the given size.
-BodyTemplate empty_template(const BodyExtent& extent);
+BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve);
 
-/// Learns ink and cover. \param theta_rad one a crop, current best; \param background full-size
-/// \param exposure_s  frames whose blur exceeds a few pixels are left out
+/// Learns ink and cover. \param theta_rad one a crop, current best; \param background
+/// full-size, light \param exposure_s  frames whose blur exceeds a few pixels are left out
 BodyTemplate learn_template(const BodyTemplate& layout,
                             const std::vector<ArmCrop>& crops,
                             const std::vector<double>& theta_rad,

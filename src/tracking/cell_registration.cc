@@ -58,7 +58,7 @@ struct BodyFromPixel {
 
 /// Unknowns of one cell: its shift (2), then its light: gain of the ink, offset of the ink,
 /// shade on the background (a shadow that goes along with the arm).
-constexpr int kUnknowns = 5;
+constexpr int kUnknowns = 5, kLights = kUnknowns - 2;
 using CellMatrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
 using CellVector = Eigen::Matrix<double, kUnknowns, 1>;
 
@@ -68,12 +68,14 @@ struct CellSums {
   CellVector rhs = CellVector::Zero();
   double squares = 0.0, weight = 0.0;
   Vector2d place = Vector2d::Zero();
-  double place_weight = 0.0, believed = 0.0, total = 0.0;
+  double place_weight = 0.0, side_px = 0.0, believed = 0.0, total = 0.0;
 };
 
 /// One pixel's composite over the turns passed during the exposure.
 struct PixelModel {
-  double seen_model = 0.0, ink = 0.0, cover = 0.0;
+  double seen_model = 0.0;  // levels
+  double by_light = 0.0;    // d(level) / d(light)
+  double ink = 0.0, cover = 0.0;
   Vector2d outward = Vector2d::Zero();   // in the picture
   Vector2d by_shift = Vector2d::Zero();  // d(model) / d(shift of the arm in the picture)
   Vector2d body = Vector2d::Zero();      // body place at mid-exposure
@@ -130,7 +132,10 @@ class FrameModel {
     }
     const double n = double(planes_.size());
     out.ink /= n, out.cover /= n, out.by_shift /= n, out.outward /= n;
-    out.seen_model = out.ink + (1.0 - out.cover) * background;
+    const StoredLevel stored = body_.curve.level_of(out.ink + (1.0 - out.cover) * background);
+    out.seen_model = stored.level;
+    out.by_light = stored.by_light;
+    out.by_shift *= stored.by_light;
     out.valid = true;
     return out;
   }
@@ -170,16 +175,17 @@ void add_cell(const CellSums& sums,
   normal(2, 2) += 9.0 / (0.15 * 0.15);
   normal(3, 3) += 9.0 / (10.0 * 10.0);
   normal(4, 4) += 9.0 / (0.20 * 0.20);
-  using Light = Eigen::Matrix3d;
-  const Light light = normal.bottomRightCorner<3, 3>().inverse();
-  const Eigen::Matrix<double, 2, 3> cross = normal.topRightCorner<2, 3>();
+  using Light = Eigen::Matrix<double, kLights, kLights>;
+  const Light light = normal.bottomRightCorner<kLights, kLights>().inverse();
+  const Eigen::Matrix<double, 2, kLights> cross = normal.topRightCorner<2, kLights>();
   const Matrix2d information = normal.topLeftCorner<2, 2>() - cross * light * cross.transpose();
-  const Vector2d rhs = sums.rhs.head<2>() - cross * light * sums.rhs.tail<3>();
+  const Vector2d rhs = sums.rhs.head<2>() - cross * light * sums.rhs.tail<kLights>();
   const double strength = information.trace();
   if (!(strength > 50.0)) return;
   const Matrix2d damped = information + 0.002 * strength * Matrix2d::Identity();
   const Vector2d solved = damped.inverse() * rhs;
-  const double explained = rhs.dot(solved) + sums.rhs.tail<3>().dot(light * sums.rhs.tail<3>());
+  const double explained =
+      rhs.dot(solved) + sums.rhs.tail<kLights>().dot(light * sums.rhs.tail<kLights>());
   CellShift shift;
   shift.cell = cell;
   shift.noise_levels = std::sqrt(std::max(0.25, (sums.squares - explained) / sums.weight));
@@ -188,6 +194,10 @@ void add_cell(const CellSums& sums,
   const Vector2d measured =
       length > 6.0 ? Vector2d(solved * (6.0 / length)) : solved;  // reach of one linear step
   shift.body_px = sums.place / sums.place_weight;
+  const Eigen::Matrix<double, kLights, 1> lights =
+      light * (sums.rhs.tail<kLights>() - cross.transpose() * solved);
+  shift.shade = lights(2);
+  shift.side_px = sums.side_px / sums.place_weight;
   shift.pixel = view.project(swing_from_body({shift.body_px.x(), shift.body_px.y(), depth_px},
                                              theta_rad)) +
                 measured;
@@ -230,19 +240,20 @@ FrameRegistration register_frame(const BodyTemplate& body,
       // A misfit that a small shift explains is what is looked for, not an outlier.
       const double halving2 = options.outlier_levels * options.outlier_levels +
                               options.reach_px * options.reach_px * slope2;
-      const double w = front_edge_weight(view, pixel, m.outward, body.thickness_px) /
-                       (1.0 + misfit * misfit / halving2);
+      const double side_px = visible_side_px(view, pixel, m.outward, body.thickness_px);
+      const double w = front_edge_weight(side_px) / (1.0 + misfit * misfit / halving2);
       const int cell = body.cell_of(m.body.x(), m.body.y());
       if (cell < 0) continue;
       CellSums& sum = sums[std::size_t(cell)];
       CellVector j;
-      j << m.by_shift, m.ink, m.cover, (1.0 - m.cover) * under;
+      j << m.by_shift, m.by_light * m.ink, m.cover, m.by_light * (1.0 - m.cover) * under;
       sum.normal += w * j * j.transpose();
       sum.rhs += w * misfit * j;
       sum.squares += w * misfit * misfit;
       sum.weight += w;
       sum.place += w * slope2 * m.body;
       sum.place_weight += w * slope2;
+      sum.side_px += w * slope2 * side_px;
       sum.believed += w * slope2;
       sum.total += slope2;
       believed += w * slope2;

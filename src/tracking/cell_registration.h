@@ -19,7 +19,9 @@ struct CellShift {
   Eigen::Vector2d pixel;        ///< expected picture of that centre plus the measured shift
   Eigen::Matrix2d information;  ///< [px^-2], from the slopes and the cell's own misfit
   double noise_levels = 0.0;    ///< misfit that the shift and the light leave
-  double weight = 0.0;          ///< part of its pixels that the template explains, 0..1
+  double side_px = 0.0;         ///< how much of the arm's side is seen beside its edges, mean
+  double shade = 0.0;   ///< part by which the background beside it is lighter than known
+  double weight = 0.0;  ///< part of its pixels that the template explains, 0..1
 };
 
 /// What one frame says.
@@ -39,7 +41,8 @@ struct RegistrationOptions {
 /// One Gauss-Newton step of the layered picture against the frame, cell by cell: shift in x and
 /// y, with the cell's own brightness gain and offset taken out (light changes as the arm
 /// turns). The blur is the average over the directions passed during the exposure, so the
-/// answer is the direction at mid-exposure.
+/// answer is the direction at mid-exposure. Mixing is done in light, comparing in levels.
+/// \param background  light, of the whole picture
 FrameRegistration register_frame(const BodyTemplate& body,
                                  const ArmCrop& crop,
                                  double theta_rad,

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/exposure_search.h"
 
+#include "tracking/all_cores.h"
+
 #include <algorithm>
 #include <cmath>
-#include <thread>
 
 namespace swingloss {
 namespace {
@@ -16,13 +17,44 @@ double blur_misfit(const RegistrationScene& scene,
                    double exposure_s) {
   RegistrationOptions options = scene.options;
   options.exposure_s = exposure_s;
+  std::vector<double> misfits(fast.size());
+  on_all_cores(fast.size(), [&](std::size_t i) {
+    const std::size_t k = fast[i];
+    misfits[i] = register_frame(scene.body,
+                                scene.crops[k],
+                                scene.theta_rad[k],
+                                scene.view,
+                                scene.background,
+                                options)
+                     .residual_level;
+  });
   double sum = 0.0;
-  for (std::size_t k : fast) {
-    const FrameRegistration f = register_frame(
-        scene.body, scene.crops[k], scene.theta_rad[k], scene.view, scene.background, options);
-    sum += f.residual_level * f.residual_level;
-  }
+  for (double misfit : misfits) sum += misfit * misfit;
   return sum;
+}
+
+/// Frames that the blur shows in: fast ones, spread over their speeds, and of those the half
+/// that agrees best with the arm (the rest pass before its stand or beside a shadow).
+std::vector<std::size_t> fast_frames(const RegistrationScene& scene,
+                                     const std::vector<double>& frame_score) {
+  constexpr std::size_t kMost = 16;
+  double fastest = 0.0;
+  for (const ArmCrop& crop : scene.crops)
+    fastest = std::max(fastest, std::abs(crop.omega_rad_per_s));
+  std::vector<std::size_t> fast;
+  for (std::size_t k = 0; k < scene.crops.size(); ++k) {
+    if (std::abs(scene.crops[k].omega_rad_per_s) >= 0.4 * fastest) fast.push_back(k);
+  }
+  if (frame_score.size() == scene.crops.size()) {
+    std::stable_sort(fast.begin(), fast.end(), [&](std::size_t a, std::size_t b) {
+      return frame_score[a] > frame_score[b];
+    });
+    fast.resize((fast.size() + 1) / 2);
+  }
+  const std::size_t step = 1 + fast.size() / kMost;
+  std::vector<std::size_t> chosen;
+  for (std::size_t i = 0; i < fast.size(); i += step) chosen.push_back(fast[i]);
+  return chosen;
 }
 
 double smallest_gap_s(const std::vector<ArmCrop>& crops) {
@@ -39,35 +71,23 @@ double smallest_gap_s(const std::vector<ArmCrop>& crops) {
 
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene) {
   std::vector<FrameRegistration> out(scene.crops.size());
-  const std::size_t workers = std::clamp(std::thread::hardware_concurrency(), 1U, 8U);
-  std::vector<std::thread> threads;
-  for (std::size_t w = 0; w < workers; ++w) {
-    threads.emplace_back([&, w] {
-      for (std::size_t k = w; k < scene.crops.size(); k += workers) {
-        out[k] = register_frame(scene.body,
-                                scene.crops[k],
-                                scene.theta_rad[k],
-                                scene.view,
-                                scene.background,
-                                scene.options);
-      }
-    });
-  }
-  for (std::thread& t : threads) t.join();
+  on_all_cores(out.size(), [&](std::size_t k) {
+    out[k] = register_frame(scene.body,
+                            scene.crops[k],
+                            scene.theta_rad[k],
+                            scene.view,
+                            scene.background,
+                            scene.options);
+  });
   return out;
 }
 
-double find_exposure(const RegistrationScene& scene) {
-  std::vector<std::size_t> order(scene.crops.size());
-  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return std::abs(scene.crops[a].omega_rad_per_s) > std::abs(scene.crops[b].omega_rad_per_s);
-  });
-  order.resize(std::min<std::size_t>(order.size(), 8));
+double find_exposure(const RegistrationScene& scene, const std::vector<double>& frame_score) {
+  const std::vector<std::size_t> fast = fast_frames(scene, frame_score);
   const double longest_s = std::min(kLongestExposure_s, smallest_gap_s(scene.crops));
-  double best_s = 0.0, best_misfit = blur_misfit(scene, order, 0.0);
-  for (double exposure_s = 0.001; exposure_s <= longest_s; exposure_s *= 1.4) {
-    const double misfit = blur_misfit(scene, order, exposure_s);
+  double best_s = 0.0, best_misfit = blur_misfit(scene, fast, 0.0);
+  for (double exposure_s = 0.0005; exposure_s <= longest_s; exposure_s *= 1.25) {
+    const double misfit = blur_misfit(scene, fast, exposure_s);
     if (misfit < best_misfit) best_misfit = misfit, best_s = exposure_s;
   }
   return best_s;

@@ -22,8 +22,9 @@ struct RegistrationScene {
 /// register_frame() over all crops, on all cores; the result does not depend on their number.
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene);
 
-/// Exposure time [s] whose blur explains the fastest frames best: tried from 1 ms upward in
-/// steps of 40 %, never longer than 1/25 s or the gap between frames; 0 when no blur is best.
-double find_exposure(const RegistrationScene& scene);
+/// Exposure time [s] whose blur explains the fast frames best: tried from 0.5 ms upward in
+/// steps of 25 %, never longer than 1/25 s or the gap between frames; 0 when no blur is best.
+/// \param frame_score  one a crop, or empty: how well each agreed with the arm before
+double find_exposure(const RegistrationScene& scene, const std::vector<double>& frame_score);
 
 }  // namespace swingloss

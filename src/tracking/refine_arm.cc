@@ -3,6 +3,7 @@
 
 #include "tracking/cell_registration.h"
 #include "tracking/exposure_search.h"
+#include "tracking/restart_frames.h"
 #include "tracking/round_dots.h"
 
 #include <algorithm>
@@ -21,22 +22,32 @@ struct Stage {
   double outlier_levels, reach_px;
   bool tilt, depth;     ///< which parts of the view are free
   bool exposure, dots;  ///< look for the exposure before, for dots after
+  bool restart;         ///< give frames that were drawn off a second chance
 };
 
 constexpr Stage kStages[] = {
-    {3.0, 40.0, 3.0, false, false, false, false},
-    {3.0, 40.0, 3.0, true, false, false, false},
-    {2.0, 20.0, 2.0, true, false, false, false},
-    {1.2, 20.0, 2.0, true, false, true, false},
-    {0.6, 12.0, 1.0, true, true, false, true},
-    {0.0, 12.0, 0.6, true, true, true, false},
-    {0.0, 10.0, 0.3, true, true, false, false},
-    {0.0, 10.0, 0.3, true, true, false, false},
+    {3.0, 40.0, 3.0, false, false, false, false, false},
+    {3.0, 40.0, 3.0, true, false, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false, false},
+    {1.2, 20.0, 2.0, true, false, true, false, false},
+    {0.6, 12.0, 1.0, true, true, false, true, true},
+    {0.0, 12.0, 0.6, true, true, true, false, true},
+    {0.0, 10.0, 0.3, true, true, false, false, false},
+    {0.0, 10.0, 0.3, true, true, false, false, false},
 };
 
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
 /// only so far. A dot has neither side nor shadow edge.
 constexpr double kCellModel_px = 0.1, kDotModel_px = 0.03;
+/// Beside dots the grid only helps.
+constexpr double kCellBesideDots_px = 0.25;
+
+/// An edge beside which so much of the arm's side is seen may lie off by this part of it.
+constexpr double kSideModel = 0.5;
+
+/// A shadow that moves along behind an edge has soft borders, which pull the edge: by this
+/// times the part of the light that it takes.
+constexpr double kShadeModel_px = 3.0;
 
 /// Cells nearer to the axle than this part of the arm say little about the angle, and the hub's
 /// own parts, dial and close shadow lie there: they would pull the axle.
@@ -57,6 +68,13 @@ std::vector<ArmCrop> smoothed(const std::vector<ArmCrop>& crops, double sigma_px
 Eigen::Matrix2d bounded(const Eigen::Matrix2d& information, double floor_px) {
   return (Eigen::Matrix2d::Identity() + floor_px * floor_px * information).inverse() *
          information;
+}
+
+/// How far a cell may be off beyond its pixels' noise.
+double doubt_px(const BodyTemplate& body, const CellShift& c) {
+  if (body.is_dot(c.cell)) return kDotModel_px;
+  const double flat_px = body.dots.size() >= 2 ? kCellBesideDots_px : kCellModel_px;
+  return std::hypot(flat_px, kSideModel * c.side_px, kShadeModel_px * c.shade);
 }
 
 /// Cells seen in enough frames become points of the bundle; returns the cell of each point.
@@ -108,9 +126,8 @@ void add_sightings(const RegistrationScene& scene,
       const Eigen::Vector2d carried =
           c.pixel + scene.view.project(swing_from_body(point, theta)) -
           scene.view.project(swing_from_body({c.body_px.x(), c.body_px.y(), point.z()}, theta));
-      const double floor_px = scene.body.is_dot(c.cell) ? kDotModel_px : kCellModel_px;
       problem.sightings.push_back(
-          {int(k), found->second, carried, bounded(c.information, floor_px)});
+          {int(k), found->second, carried, bounded(c.information, doubt_px(scene.body, c))});
     }
   }
 }
@@ -144,6 +161,7 @@ std::optional<Failure> run_stage(const Stage& stage,
   const std::vector<ArmCrop> now = smoothed(crops, stage.smooth_px);
   cv::Mat behind = background;
   if (stage.smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, stage.smooth_px);
+  behind = arm.body.curve.light_of(behind);
   // A third of a frame is a fair guess at first: it only chooses which frames to learn from.
   const double learning_exposure_s = arm.exposure_s > 0.0 ? arm.exposure_s : 0.005;
   arm.body = learn_template(
@@ -155,9 +173,15 @@ std::optional<Failure> run_stage(const Stage& stage,
       arm.fit.view,
       arm.fit.theta_rad,
       {arm.exposure_s, stage.outlier_levels, stage.smooth_px > 1.5 ? 2 : 1, stage.reach_px}};
-  if (stage.exposure) scene.options.exposure_s = arm.exposure_s = find_exposure(scene);
-  const std::vector<FrameRegistration> frames = register_all(scene);
+  if (stage.exposure)
+    scene.options.exposure_s = arm.exposure_s = find_exposure(scene, arm.frame_score);
+  std::vector<FrameRegistration> frames = register_all(scene);
   note_quality(frames, arm);
+  if (stage.restart) {
+    arm.fit.theta_rad = restart_frames(scene, arm.frame_score);
+    frames = register_all(scene);
+    note_quality(frames, arm);
+  }
 
   SingleAxisProblem problem{arm.fit.view, arm.fit.theta_rad, {}, {}};
   const std::vector<int> cell_of_point = add_points(scene, frames, problem);
@@ -187,7 +211,7 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
                               const RefineOptions& options) {
   expects(!crops.empty(), "refine_arm: no crops");
   RefinedArm arm;
-  arm.body = empty_template(extent);
+  arm.body = empty_template(extent, options.curve);
   arm.fit.view = start;
   for (const ArmCrop& crop : crops) arm.fit.theta_rad.push_back(crop.theta_rad);
   for (const Stage& stage : kStages) {

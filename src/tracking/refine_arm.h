@@ -14,7 +14,7 @@ namespace swingloss {
 
 struct RefineOptions {
   bool use_dots = true;  ///< give round dots cells of their own
-  double largest_exposure_s = 1.0 / 25.0;
+  CameraCurve curve;     ///< of the clip
 };
 
 /// The refined arm.

@@ -50,7 +50,7 @@ struct Candidate {
 
 std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
   // As seen before a plain background: a white ring on a white wall has no ink of its own.
-  const cv::Mat look = body.ink + (1.0 - body.cover) * body.behind_levels;
+  const cv::Mat look = body.ink + (1.0 - body.cover) * body.behind_light;
   std::vector<Candidate> candidates;
   const double arm = body.extent.ahead_px;
   for (int row = 4; row + 4 < body.ink.rows; ++row) {

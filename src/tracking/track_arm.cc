@@ -116,44 +116,47 @@ void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTra
   }
   for (Eigen::Index j = 0; j < arm.fit.theta_doubt_rad.cols(); ++j) {
     SharedDoubt doubt{"view.geometry-" + std::to_string(j + 1),
-                      Eigen::VectorXd(Eigen::Index(kept.size()))};
+                      Eigen::VectorXd(Eigen::Index(kept.size())),
+                      {}};
     for (std::size_t i = 0; i < kept.size(); ++i)
       doubt.shape_rad(Eigen::Index(i)) = arm.fit.theta_doubt_rad(kept[i], j);
     out.angles.doubts.push_back(doubt);
   }
   const std::size_t dropped = crops.size() - kept.size();
   if (dropped > 0) {
-    out.remarks.push_back(
-        {"frames-left-out",
-         Severity::Note,
-         std::to_string(dropped) + " frames do not show the arm as the others do (hand, cut, "
-                                   "or hidden) and were left out"});
+    out.remarks.push_back({"frames-left-out",
+                           Severity::Note,
+                           std::to_string(dropped) +
+                               " frames do not show the arm as the others do (hand, cut, "
+                               "or hidden) and were left out"});
   }
 }
 
 /// What no view explains: the arm's sides, its light and its shadow change with its direction,
 /// so that each direction has its own small error, the same at every pass. Stated as a row of
-/// overlapping bumps over the angles passed.
+/// overlapping bumps over the angles passed. How large they are the motion shows (the family):
+/// what is stated is the most.
 void add_look_doubts(const BodyTemplate& body, AngleTrack& track) {
   constexpr double kLook_px = 0.6, kSpacing_rad = 0.3;
   const double u_rad = kLook_px / body.extent.ahead_px;
   track.u_place_rad = 0.5 * u_rad;
-  const auto add = [&](const std::string& name, const std::function<double(double)>& shape) {
-    SharedDoubt doubt{name, Eigen::VectorXd(Eigen::Index(track.samples.size()))};
+  double low_rad = 1e9, high_rad = -1e9;
+  for (const AngleSample& sample : track.samples) {
+    low_rad = std::min(low_rad, sample.theta_rad);
+    high_rad = std::max(high_rad, sample.theta_rad);
+  }
+  const int bumps = 2 + int((high_rad - low_rad) / kSpacing_rad);
+  for (int j = 0; j < bumps; ++j) {
+    const double centre_rad =
+        0.5 * (low_rad + high_rad) + (j - 0.5 * (bumps - 1)) * kSpacing_rad;
+    SharedDoubt doubt{"view.look-" + std::to_string(j + 1),
+                      Eigen::VectorXd(Eigen::Index(track.samples.size())),
+                      "view.look"};
     for (std::size_t i = 0; i < track.samples.size(); ++i) {
-      doubt.shape_rad(Eigen::Index(i)) = u_rad * shape(track.samples[i].theta_rad);
+      const double off = (track.samples[i].theta_rad - centre_rad) / (0.7 * kSpacing_rad);
+      doubt.shape_rad(Eigen::Index(i)) = u_rad * std::exp(-0.5 * off * off);
     }
     track.doubts.push_back(doubt);
-  };
-  double low = 1e9, high = -1e9;
-  for (const AngleSample& sample : track.samples) {
-    low = std::min(low, sample.theta_rad), high = std::max(high, sample.theta_rad);
-  }
-  int number = 0;
-  for (double centre = low; centre <= high + 0.5 * kSpacing_rad; centre += kSpacing_rad) {
-    add("view.look-" + std::to_string(++number), [centre](double theta) {
-      return std::exp(-0.5 * std::pow((theta - centre) / (0.7 * kSpacing_rad), 2));
-    });
   }
 }
 
@@ -198,6 +201,7 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
   }
   RefineOptions refine;
   refine.use_dots = options.mode != TrackMode::Bare;
+  if (survey.info.video_range) refine.curve = CameraCurve::video_range();
   const Result<RefinedArm> refined =
       refine_arm(crops, background, start_view(survey, axle_px), extent, refine);
   if (!refined.ok()) return refined.failure();

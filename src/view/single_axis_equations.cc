@@ -20,6 +20,24 @@ double median_of(std::vector<double> values) {
   return *middle;
 }
 
+/// A frame or point with fewer says nothing about its own scatter.
+constexpr std::size_t kFewSightings = 6;
+
+double excess_of(std::vector<double> ratios, double scale2) {
+  return ratios.size() < kFewSightings ? 1.0
+                                       : std::max(1.0, median_of(std::move(ratios)) / scale2);
+}
+
+/// What pulls a frame's sightings apart (a shadow beside the arm, something of its own tone
+/// behind it) pulls many of them the same way, so such a frame is off by as much as they
+/// scatter, however many they are: its weight falls with the square of its excess. A point
+/// whose sightings scatter (an edge with a shadow of its own) likewise.
+double believed(const SingleAxisScatter& scatter, const PointSighting& s) {
+  const double excess = scatter.frame[static_cast<std::size_t>(s.frame)] *
+                        scatter.point[static_cast<std::size_t>(s.point)];
+  return 1.0 / (excess * excess);
+}
+
 double longest(const std::vector<Vector3d>& body) {
   double best = 1.0;
   for (const Vector3d& b : body) best = std::max(best, b.norm());
@@ -34,7 +52,13 @@ double cauchy_weight(double squared, double scale2) {
 
 SingleAxisEquations::SingleAxisEquations(const SingleAxisProblem& problem,
                                          const SingleAxisOptions& options)
-    : problem_(problem), options_(options), arm_px_(longest(problem.body_px)) {}
+    : problem_(problem), options_(options), arm_px_(longest(problem.body_px)) {
+  for (const PointSighting& s : problem.sightings) {
+    const double trace = s.information.trace();
+    const double directions = 1.0 + 4.0 * s.information.determinant() / (trace * trace);
+    typical_square_.push_back(0.455 + 0.931 * (directions - 1.0));
+  }
+}
 
 SingleAxisState SingleAxisEquations::start() const {
   return {problem_.view, problem_.theta_rad, problem_.body_px};
@@ -61,15 +85,20 @@ std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) c
   return out;
 }
 
-double SingleAxisEquations::scale2_of(const std::vector<double>& squares) const {
-  std::vector<double> ratios;
-  for (std::size_t i = 0; i < squares.size(); ++i) {
-    const Eigen::Matrix2d& information = problem_.sightings[i].information;
-    const double trace = information.trace();
-    const double directions = 1.0 + 4.0 * information.determinant() / (trace * trace);
-    ratios.push_back(squares[i] / (0.455 + 0.931 * (directions - 1.0)));
+SingleAxisScatter SingleAxisEquations::scatter_at(const SingleAxisState& state) const {
+  std::vector<double> ratios = squares(state);
+  std::vector<std::vector<double>> by_frame(state.theta_rad.size()),
+      by_point(state.body_px.size());
+  for (std::size_t i = 0; i < ratios.size(); ++i) {
+    ratios[i] /= typical_square_[i];
+    by_frame[static_cast<std::size_t>(problem_.sightings[i].frame)].push_back(ratios[i]);
+    by_point[static_cast<std::size_t>(problem_.sightings[i].point)].push_back(ratios[i]);
   }
-  return std::max(1e-12, median_of(ratios));
+  SingleAxisScatter out;
+  out.scale2 = std::max(1e-12, median_of(std::move(ratios)));
+  for (auto& frame : by_frame) out.frame.push_back(excess_of(std::move(frame), out.scale2));
+  for (auto& point : by_point) out.point.push_back(excess_of(std::move(point), out.scale2));
+  return out;
 }
 
 void SingleAxisEquations::add_priors(const SingleAxisState& state,
@@ -115,7 +144,7 @@ void SingleAxisEquations::add_priors(const SingleAxisState& state,
 }
 
 SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
-                                                double scale2) const {
+                                                const SingleAxisScatter& scatter) const {
   const Eigen::Index common = common_count();
   const auto frames = static_cast<Eigen::Index>(state.theta_rad.size());
   SingleAxisNormal n{MatrixXd::Zero(common, common),
@@ -132,8 +161,9 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
                                           state.theta_rad[static_cast<std::size_t>(s.frame)]);
     const Vector2d r = s.pixel - p.pixel;
     const double square = r.dot(s.information * r);
-    const Eigen::Matrix2d w = s.information * cauchy_weight(square, scale2);
-    n.cost += 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
+    const double weight = believed(scatter, s), scale2 = scatter.scale2;
+    const Eigen::Matrix2d w = weight * s.information * cauchy_weight(square, scale2);
+    n.cost += weight * 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
     const Eigen::Matrix<double, 5, 2> vw = p.by_view.transpose() * w;
     const Eigen::Matrix<double, 3, 2> bw = p.by_body.transpose() * w;
     const Eigen::RowVector2d tw = p.by_theta.transpose() * w;
@@ -149,14 +179,19 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
     n.mixed.row(k).head<kViewCount>() += tw * p.by_view;
     n.mixed.row(k).segment<3>(at) += tw * p.by_body;
   }
-  add_priors(state, scale2, n);
+  add_priors(state, scatter.scale2, n);
   return n;
 }
 
-double SingleAxisEquations::cost_at(const SingleAxisState& state, double scale2) const {
+double SingleAxisEquations::cost_at(const SingleAxisState& state,
+                                    const SingleAxisScatter& scatter) const {
   double cost = 0.0;
-  for (double square : squares(state))
-    cost += 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
+  const std::vector<double> all = squares(state);
+  const double scale2 = scatter.scale2;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    cost += believed(scatter, problem_.sightings[i]) * 4.0 * scale2 *
+            std::log1p(all[i] / (4.0 * scale2));
+  }
   const Eigen::Index common = common_count();
   SingleAxisNormal priors{
       MatrixXd::Zero(common, common), VectorXd::Zero(common), {}, {}, {}, 0.0};

@@ -32,8 +32,16 @@ struct SingleAxisNormal {
   double cost = 0.0;
 };
 
-/// Cauchy's weight of a normalised squared residual. \param scale2 see scale2_of()
+/// Cauchy's weight of a normalised squared residual. \param scale2 see SingleAxisScatter
 [[nodiscard]] double cauchy_weight(double squared, double scale2);
+
+/// How well the sightings agree with a state.
+struct SingleAxisScatter {
+  double scale2 = 1.0;  ///< of all: median of the normalised squares, each over the median that
+                        ///< chi-square has with the sighting's own count of directions (1 for
+                        ///< an edge, 2 for a corner)
+  std::vector<double> frame, point;  ///< of each frame and point over that of all, >= 1
+};
 
 /// One problem's equations. Keeps references: problem and options must outlive it.
 class SingleAxisEquations {
@@ -43,11 +51,11 @@ class SingleAxisEquations {
   [[nodiscard]] SingleAxisState start() const;
   /// Normalised squared residual of each sighting.
   [[nodiscard]] std::vector<double> squares(const SingleAxisState& state) const;
-  /// Median of the normalised squares, each over the median that chi-square would have with the
-  /// sighting's own count of directions: 1 for an edge, 2 for a corner, between for in between.
-  [[nodiscard]] double scale2_of(const std::vector<double>& squares) const;
-  [[nodiscard]] SingleAxisNormal normal_at(const SingleAxisState& state, double scale2) const;
-  [[nodiscard]] double cost_at(const SingleAxisState& state, double scale2) const;
+  [[nodiscard]] SingleAxisScatter scatter_at(const SingleAxisState& state) const;
+  [[nodiscard]] SingleAxisNormal normal_at(const SingleAxisState& state,
+                                           const SingleAxisScatter& scatter) const;
+  [[nodiscard]] double cost_at(const SingleAxisState& state,
+                               const SingleAxisScatter& scatter) const;
 
  private:
   [[nodiscard]] Eigen::Vector2d pixel_of(const SingleAxisState& state,
@@ -58,6 +66,7 @@ class SingleAxisEquations {
   const SingleAxisProblem& problem_;
   const SingleAxisOptions& options_;
   double arm_px_;
+  std::vector<double> typical_square_;  ///< of each sighting: median of its chi-square
 };
 
 }  // namespace swingloss

@@ -36,11 +36,11 @@ SingleAxisState stepped(const SingleAxisState& state,
 bool minimise(const SingleAxisEquations& equations,
               int max_iterations,
               SingleAxisState& state,
-              double& scale2) {
+              SingleAxisScatter& scatter) {
   double damping = 1e-6;
   for (int iteration = 0; iteration < max_iterations; ++iteration) {
-    scale2 = equations.scale2_of(equations.squares(state));
-    const SingleAxisNormal n = equations.normal_at(state, scale2);
+    scatter = equations.scatter_at(state);
+    const SingleAxisNormal n = equations.normal_at(state, scatter);
     const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
     bool better = false;
     double relative = 0.0;
@@ -53,7 +53,7 @@ bool minimise(const SingleAxisEquations& equations,
       if (!common.allFinite()) return false;
       const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed * common);
       const SingleAxisState next = stepped(state, common, angle);
-      const double cost = equations.cost_at(next, scale2);
+      const double cost = equations.cost_at(next, scatter);
       if (cost < n.cost) {
         relative = (n.cost - cost) / std::max(n.cost, 1e-30);
         state = next;
@@ -65,15 +65,16 @@ bool minimise(const SingleAxisEquations& equations,
     }
     if (!better || relative < 1e-9) break;
   }
-  scale2 = equations.scale2_of(equations.squares(state));
+  scatter = equations.scatter_at(state);
   return true;
 }
 
 SingleAxisFit answer(const SingleAxisEquations& equations,
                      const SingleAxisState& state,
-                     double scale2,
+                     const SingleAxisScatter& scatter,
                      double alike_count) {
-  const SingleAxisNormal n = equations.normal_at(state, scale2);
+  const double scale2 = scatter.scale2;
+  const SingleAxisNormal n = equations.normal_at(state, scatter);
   const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
   const MatrixXd response = inverse_angle.asDiagonal() * n.mixed;
   const MatrixXd reduced = n.common - n.mixed.transpose() * response;
@@ -119,8 +120,8 @@ Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
   expects(!problem.sightings.empty(), "fit_single_axis: no sightings");
   const SingleAxisEquations equations(problem, options);
   SingleAxisState best = equations.start();
-  double scale2 = 1.0;
-  if (!minimise(equations, options.max_iterations, best, scale2)) {
+  SingleAxisScatter scatter;
+  if (!minimise(equations, options.max_iterations, best, scatter)) {
     return Failure{"view-not-solved",
                    "the points' paths do not form turns about one axle",
                    "film with the camera still and the whole swing in the picture"};
@@ -130,13 +131,13 @@ Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
   SingleAxisState other = best;
   other.view.tilt_x_rad *= -1.0;
   other.view.tilt_y_rad *= -1.0;
-  double other_scale2 = 1.0;
-  if (minimise(equations, options.max_iterations, other, other_scale2) &&
-      equations.cost_at(other, scale2) < equations.cost_at(best, scale2)) {
+  SingleAxisScatter other_scatter;
+  if (minimise(equations, options.max_iterations, other, other_scatter) &&
+      equations.cost_at(other, scatter) < equations.cost_at(best, scatter)) {
     best = other;
-    scale2 = other_scale2;
+    scatter = other_scatter;
   }
-  return answer(equations, best, scale2, options.alike_count);
+  return answer(equations, best, scatter, options.alike_count);
 }
 
 }  // namespace swingloss

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file all_cores.h
+/// Independent pieces of work spread over the machine's cores.
+#pragma once
+
+#include <algorithm>
+#include <cstddef>
+#include <thread>
+#include <vector>
+
+namespace swingloss {
+
+/// Calls work(i) once for each i below count, in no fixed order. \param work  must not throw;
+/// what it writes for one i no other i may touch, so that the result does not depend on the
+/// cores
+template <typename Work>
+void on_all_cores(std::size_t count, const Work& work) {
+  const std::size_t workers = std::clamp(std::thread::hardware_concurrency(), 1U, 8U);
+  std::vector<std::thread> threads;
+  for (std::size_t w = 1; w < workers; ++w) {
+    threads.emplace_back([&, w] {
+      for (std::size_t i = w; i < count; i += workers) work(i);
+    });
+  }
+  for (std::size_t i = 0; i < count; i += workers) work(i);
+  for (std::thread& thread : threads) thread.join();
+}
+
+}  // namespace swingloss

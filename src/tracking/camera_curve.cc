@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/camera_curve.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace swingloss {
+namespace {
+
+constexpr double kPower = 2.2, kFullLight = 255.0;
+
+}  // namespace
+
+cv::Mat CameraCurve::light_of(const cv::Mat& levels) const {
+  const double scale = 1.0 / (white_level - black_level);
+  cv::Mat light;
+  levels.convertTo(light, CV_32F, scale, -black_level * scale);
+  cv::pow(cv::max(light, 0.0), kPower, light);
+  return light * kFullLight;
+}
+
+StoredLevel CameraCurve::level_of(double light) const {
+  const double part = std::max(light / kFullLight, 1e-3);
+  const double above = (white_level - black_level) * std::pow(part, 1.0 / kPower);
+  return {black_level + above, above / (kPower * kFullLight * part)};
+}
+
+}  // namespace swingloss

@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/restart_frames.h"
+
+#include "core/angle.h"
+#include "tracking/all_cores.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <Eigen/Cholesky>
+
+namespace swingloss {
+namespace {
+
+constexpr double kStep_rad = 0.15 * kPi / 180.0, kMargin_rad = 1.0 * kPi / 180.0;
+/// A search over more than this is a lost frame, not a drawn one.
+constexpr double kWidest_rad = 6.0 * kPi / 180.0;
+constexpr double kOffCourse_rad = 0.4 * kPi / 180.0;
+
+double median_of(std::vector<double> values) {
+  const auto middle = values.begin() + std::ptrdiff_t(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
+/// Parabola through up to four trusted neighbours on either side, at the frame's own time.
+/// \return the present direction where there are too few
+double course_rad(const RegistrationScene& scene,
+                  const std::vector<bool>& trusted,
+                  std::size_t k) {
+  Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
+  Eigen::Vector3d rhs = Eigen::Vector3d::Zero();
+  int count = 0;
+  const auto add = [&](std::size_t i) {
+    const double t_s = scene.crops[i].t_s - scene.crops[k].t_s;
+    const Eigen::Vector3d row(1.0, 100.0 * t_s, 1e4 * t_s * t_s);
+    normal += row * row.transpose();
+    rhs += row * scene.theta_rad[i];
+    ++count;
+  };
+  int before = 0, after = 0;
+  for (std::size_t i = k; i-- > 0 && before < 4;) {
+    if (trusted[i]) add(i), ++before;
+  }
+  for (std::size_t i = k + 1; i < scene.crops.size() && after < 4; ++i) {
+    if (trusted[i]) add(i), ++after;
+  }
+  if (count < 5 || before == 0 || after == 0) return scene.theta_rad[k];
+  return normal.ldlt().solve(rhs)(0);
+}
+
+double best_direction_rad(const RegistrationScene& scene, std::size_t k, double course) {
+  const double present = scene.theta_rad[k];
+  if (std::abs(course - present) > kWidest_rad) return present;
+  double best_rad = present, best_score = -1.0;
+  const double low = std::min(course, present) - kMargin_rad,
+               high = std::max(course, present) + kMargin_rad;
+  for (double theta = low; theta <= high; theta += kStep_rad) {
+    const double score =
+        register_frame(
+            scene.body, scene.crops[k], theta, scene.view, scene.background, scene.options)
+            .score;
+    if (score > best_score) best_score = score, best_rad = theta;
+  }
+  return best_rad;
+}
+
+}  // namespace
+
+std::vector<double> restart_frames(const RegistrationScene& scene,
+                                   const std::vector<double>& frame_score) {
+  const double typical = median_of(frame_score);
+  std::vector<bool> trusted;
+  for (double score : frame_score) trusted.push_back(score > 0.85 * typical);
+  std::vector<double> out = scene.theta_rad;
+  on_all_cores(out.size(), [&](std::size_t k) {
+    const double course = course_rad(scene, trusted, k);
+    if (trusted[k] && std::abs(course - scene.theta_rad[k]) < kOffCourse_rad) return;
+    out[k] = best_direction_rad(scene, k, course);
+  });
+  return out;
+}
+
+}  // namespace swingloss
