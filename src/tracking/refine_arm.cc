@@ -39,8 +39,10 @@ constexpr Stage kStages[] = {
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
 /// only so far. A dot has neither side nor shadow edge.
 constexpr double kCellModel_px = 0.1, kDotModel_px = 0.03;
-/// Beside dots the grid only helps.
-constexpr double kCellBesideDots_px = 0.25;
+/// Beside dots or a tag the grid only helps.
+constexpr double kCellBesideMarks_px = 0.25;
+/// A tag's corner is read within this (blur, print, OpenCV's refinement).
+constexpr double kTagCorner_px = 0.15;
 
 /// An edge beside which so much of the arm's side is seen may lie off by this part of it.
 constexpr double kSideModel = 0.5;
@@ -73,7 +75,7 @@ Eigen::Matrix2d bounded(const Eigen::Matrix2d& information, double floor_px) {
 /// How far a cell may be off beyond its pixels' noise.
 double doubt_px(const BodyTemplate& body, const CellShift& c) {
   if (body.is_dot(c.cell)) return kDotModel_px;
-  const double flat_px = body.dots.size() >= 2 ? kCellBesideDots_px : kCellModel_px;
+  const double flat_px = body.marked ? kCellBesideMarks_px : kCellModel_px;
   return std::hypot(flat_px, kSideModel * c.side_px, kShadeModel_px * c.shade);
 }
 
@@ -191,6 +193,7 @@ std::optional<Failure> run_stage(const Stage& stage,
                    "use more light, or put two round dots on the arm"};
   }
   add_sightings(scene, frames, cell_of_point, problem);
+  if (arm.tag) add_tag(*arm.tag, kTagCorner_px, problem);
   const Result<SingleAxisFit> fit =
       fit_single_axis(problem, fit_options_of(stage, focal_prior_px));
   if (!fit.ok()) return fit.failure();
@@ -214,12 +217,15 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
   arm.body = empty_template(extent, options.curve);
   arm.fit.view = start;
   for (const ArmCrop& crop : crops) arm.fit.theta_rad.push_back(crop.theta_rad);
+  if (options.use_tag) arm.tag = find_arm_tag(crops);
+  arm.body.marked = arm.tag.has_value();
   for (const Stage& stage : kStages) {
     if (const auto failure = run_stage(stage, crops, background, start.focal_px, arm))
       return *failure;
     if (stage.dots && options.use_dots) {
       arm.body.dots = find_round_dots(arm.body);
       arm.body.map_cells();
+      arm.body.marked = arm.body.marked || arm.body.dots.size() >= 2;
     }
   }
   return arm;

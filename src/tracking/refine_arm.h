@@ -5,6 +5,7 @@
 
 #include "core/result.h"
 #include "tracking/arm_crops.h"
+#include "tracking/arm_tag.h"
 #include "tracking/body_template.h"
 #include "view/single_axis_fit.h"
 
@@ -14,6 +15,7 @@ namespace swingloss {
 
 struct RefineOptions {
   bool use_dots = true;  ///< give round dots cells of their own
+  bool use_tag = true;   ///< look for a tag on the arm
   CameraCurve curve;     ///< of the clip
 };
 
@@ -21,6 +23,7 @@ struct RefineOptions {
 struct RefinedArm {
   SingleAxisFit fit;  ///< theta, u, doubts: one entry a crop
   BodyTemplate body;
+  std::optional<ArmTag> tag;        ///< read on the arm
   double exposure_s = 0.0;          ///< found from the blur
   double noise_levels = 0.0;        ///< typical misfit of a pixel
   std::vector<double> frame_score;  ///< 0..1 a crop: how far its pixels agree with the arm

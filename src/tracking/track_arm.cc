@@ -161,7 +161,12 @@ void add_look_doubts(const BodyTemplate& body, AngleTrack& track) {
 }
 
 void choose_mode(const RefinedArm& arm, ArmTrack& out) {
-  if (arm.body.dots.size() >= 2) {
+  if (arm.tag) {
+    out.mode = TrackMode::Sticker;
+    out.why_mode = "tag " + std::to_string(arm.tag->id) + " was read on the arm in " +
+                   std::to_string(arm.tag->frames) +
+                   " frames; its corners lead, the arm's edges help";
+  } else if (arm.body.dots.size() >= 2) {
     out.mode = TrackMode::Dots;
     out.why_mode = std::to_string(arm.body.dots.size()) +
                    " round dots were found on the arm; they lead, the arm's edges help";
@@ -169,6 +174,22 @@ void choose_mode(const RefinedArm& arm, ArmTrack& out) {
     out.mode = TrackMode::Bare;
     out.why_mode = "no stickers were found on the arm; its own edges are followed";
   }
+}
+
+/// What was asked for must be there. \return nothing when it is
+std::optional<Failure> mode_missed(const std::optional<TrackMode>& wanted,
+                                   const ArmTrack& found) {
+  if (wanted == TrackMode::Sticker && found.mode != TrackMode::Sticker) {
+    return Failure{"no-tag",
+                   "no tag of the dictionary DICT_4X4_50 was read on the moving arm",
+                   "leave the mode to the program, or put a sharper or larger tag on the arm"};
+  }
+  if (wanted == TrackMode::Dots && found.mode != TrackMode::Dots) {
+    return Failure{"no-dots",
+                   "fewer than two round dots were found on the moving arm",
+                   "leave the mode to the program, or put larger dots on the arm"};
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -200,7 +221,8 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
                    "film at 30 frames/s or more"};
   }
   RefineOptions refine;
-  refine.use_dots = options.mode != TrackMode::Bare;
+  refine.use_dots = !options.mode || options.mode == TrackMode::Dots;
+  refine.use_tag = !options.mode || options.mode == TrackMode::Sticker;
   if (survey.info.video_range) refine.curve = CameraCurve::video_range();
   const Result<RefinedArm> refined =
       refine_arm(crops, background, start_view(survey, axle_px), extent, refine);
@@ -219,6 +241,7 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
   fill_track(arm, crops, out);
   add_look_doubts(arm.body, out.angles);
   choose_mode(arm, out);
+  if (const std::optional<Failure> missed = mode_missed(options.mode, out)) return *missed;
   return out;
 }
 

@@ -90,8 +90,8 @@ std::vector<cv::Mat> bar_clip() {
   return pictures;
 }
 
-Result<ArmTrack> track(const std::vector<cv::Mat>& pictures) {
-  return track_arm([&] { return std::make_unique<MadeSource>(pictures); });
+Result<ArmTrack> track(const std::vector<cv::Mat>& pictures, const TrackOptions& options = {}) {
+  return track_arm([&] { return std::make_unique<MadeSource>(pictures); }, options);
 }
 
 /// What two thirds of the track's errors stay below, about their median, each over its own
@@ -170,6 +170,10 @@ TEST_CASE("track_arm refuses what is no swing, with the cause", "[tracking]") {
   std::vector<cv::Mat> cut = bar_clip();
   for (cv::Mat& picture : cut) picture = picture(cv::Rect(0, 0, 240, 300)).clone();
   CHECK(track(cut).failure().code == "arm-leaves-picture");
+
+  TrackOptions asked;
+  asked.mode = TrackMode::Sticker;
+  CHECK(track(bar_clip(), asked).failure().code == "no-tag");
 }
 
 TEST_CASE("track_arm follows the rendered rig through perspective, blur and coding",
