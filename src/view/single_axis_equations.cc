@@ -23,9 +23,10 @@ double median_of(std::vector<double> values) {
 /// A frame or point with fewer says nothing about its own scatter.
 constexpr std::size_t kFewSightings = 6;
 
+/// Sightings that lie within their own stated noise are in excess of nothing.
 double excess_of(std::vector<double> ratios, double scale2) {
-  return ratios.size() < kFewSightings ? 1.0
-                                       : std::max(1.0, median_of(std::move(ratios)) / scale2);
+  if (ratios.size() < kFewSightings) return 1.0;
+  return std::max(1.0, median_of(std::move(ratios)) / std::max(1.0, scale2));
 }
 
 /// What pulls a frame's sightings apart (a shadow beside the arm, something of its own tone
