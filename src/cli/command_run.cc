@@ -5,8 +5,11 @@
 #include "report/write_report.h"
 #include "series/run_series.h"
 
+#include <algorithm>
 #include <iostream>
 #include <memory>
+#include <string>
+#include <vector>
 
 #include <CLI/CLI.hpp>
 
@@ -16,10 +19,23 @@ namespace {
 struct RunArgs {
   std::string series;
   RunOptions options;
+  std::vector<std::string> charts;
 };
 
-ReportFiles report_on(const SeriesResult& result, const SeriesPlan& plan) {
+ChartExtras extras_of(const std::vector<std::string>& words) {
+  const auto asked = [&](const char* word) {
+    return std::find(words.begin(), words.end(), word) != words.end();
+  };
+  return {asked("4k"), asked("transparent"), asked("dark")};
+}
+
+ReportFiles report_on(const SeriesResult& result,
+                      const SeriesPlan& plan,
+                      const ChartExtras& charts,
+                      int jobs) {
   ReportOptions options;
+  options.charts = charts;
+  options.jobs = jobs;
   options.strip_of = [&](const BarResult& bar) {
     return strip_frames(*bar.swing, path_in_series(plan.folder, bar.specimen.clip, "clips"));
   };
@@ -31,7 +47,7 @@ ExitCode run(RunArgs args, const Session& session) {
   args.options.progress = terminal_progress(session.quiet, "measured");
   const SeriesPlan plan = read_series(args.series);
   const SeriesResult result = run_series(plan, args.options);
-  const ReportFiles files = report_on(result, plan);
+  const ReportFiles files = report_on(result, plan, extras_of(args.charts), session.jobs);
   if (session.quiet) {
     std::cerr << problems_of(result);
   } else {
@@ -49,7 +65,13 @@ void add_run_command(CLI::App& app, Session& session) {
       ->required();
   command->add_flag(
       "--fresh", args->options.fresh, "measure again what is stored and unchanged");
-  command->footer("Example:\n  swingloss run my-series");
+  command
+      ->add_option("--charts",
+                   args->charts,
+                   "more pictures of every chart: 4k, transparent, dark, or several of them")
+      ->delimiter(',')
+      ->check(CLI::IsMember({"4k", "transparent", "dark"}));
+  command->footer("Example:\n  swingloss run my-series --charts 4k,transparent");
   command->callback([args, &session] { session.end = run(*args, session); });
 }
 

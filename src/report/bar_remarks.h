@@ -7,7 +7,11 @@
 
 namespace swingloss {
 
-/// The bar's own remarks, then those of its picture and its swing.
+/// Without the second of two that say the same: same code and severity, and the same text or
+/// both notes.
+[[nodiscard]] Remarks without_repeats(const Remarks& remarks);
+
+/// The bar's own remarks, then those of its picture and its swing, each once.
 [[nodiscard]] Remarks bar_remarks(const BarResult& bar);
 
 }  // namespace swingloss

@@ -4,8 +4,12 @@
 #include "core/number_text.h"
 #include "report/escape.h"
 
+#include <algorithm>
+
 namespace swingloss {
 namespace {
+
+constexpr int kVideoWidth_px = 1920;
 
 /// pngcairo counts type in points of 1/96 inch pixels: 4 px are 3 pt.
 double points_of(double px) { return 0.75 * px; }
@@ -20,22 +24,46 @@ std::string font_of(const Canvas& canvas, double size_in_fonts, bool bold) {
 
 }  // namespace
 
-Canvas video_canvas() { return {CanvasKind::Png, 1920, 1080, 30.0, false}; }
+Canvas video_canvas() {
+  return {CanvasKind::Png, kVideoWidth_px, 1080, 30.0, false, false, false};
+}
+
+Canvas uhd_canvas() {
+  return {CanvasKind::Png, 2 * kVideoWidth_px, 2160, 60.0, false, false, false};
+}
+
+Canvas with_room_for(const Canvas& canvas,
+                     std::size_t rows,
+                     double lines_a_row,
+                     double other_lines) {
+  Canvas fitted = canvas;
+  const double lines = lines_a_row * static_cast<double>(rows) + other_lines;
+  fitted.font_px = std::min(canvas.font_px, canvas.height_px / lines);
+  return fitted;
+}
+
+double edge_of(const Canvas& canvas) {
+  return canvas.kind == CanvasKind::SvgInline ? 0.002 : 0.025;
+}
 
 std::string script_colour(const Swatch& swatch) {
   return std::string("rgb \"") + swatch.light + "\"";
 }
 
 std::string script_point_size(const Canvas& canvas, double times) {
-  const double unit_px = canvas.kind == CanvasKind::Png ? 17.0 : 24.0;
+  const double unit_px = canvas.kind == CanvasKind::Png ? 13.0 : 24.0;
   return fixed_text(times * canvas.font_px / unit_px, 3);
 }
 
 std::string script_head(const Canvas& canvas) {
   const std::string terminal = canvas.kind == CanvasKind::Png ? "pngcairo" : "svg";
-  const std::string ground = canvas.kind == CanvasKind::SvgInline
-                                 ? std::string()
-                                 : std::string(" background ") + script_colour(kPaper);
+  const bool bare = canvas.transparent || canvas.kind == CanvasKind::SvgInline;
+  std::string ground = bare ? std::string() : " background " + script_colour(kPaper);
+  if (canvas.kind == CanvasKind::Png) {
+    // Lines as wide, against the type, as in the SVG.
+    ground += std::string(canvas.transparent ? " transparent" : "") + " linewidth " +
+              fixed_text(1.7 * canvas.width_px / kVideoWidth_px, 2);
+  }
   return "set encoding utf8\nset terminal " + terminal + " size " +
          std::to_string(canvas.width_px) + "," + std::to_string(canvas.height_px) +
          " noenhanced font " + font_of(canvas, 1.0, false) + ground +
@@ -60,10 +88,10 @@ std::string script_texts(const Canvas& canvas, const ChartTexts& texts) {
     return TextPlace{"screen 0.025", "screen " + fixed_text(y, 5), "left"};
   };
   const TextStyle heading{1.35, true, kInk};
-  const TextStyle footnote{0.7, false, kMuted};
+  const TextStyle footnote{0.66, false, kMuted};
   return script_label(canvas, shortened(texts.title, 70), at(1.0 - 1.6 * line), heading) +
          script_label(canvas, shortened(texts.subtitle, 110), at(1.0 - 3.0 * line), kSmall) +
-         script_label(canvas, shortened(texts.footnote, 150), at(line), footnote);
+         script_label(canvas, shortened(texts.footnote, 165), at(line), footnote);
 }
 
 std::string script_data(const std::string& name, const std::vector<std::vector<double>>& rows) {

@@ -5,6 +5,7 @@
 
 #include "report/palette.h"
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -23,10 +24,27 @@ struct Canvas {
   double font_px = 17.0;
   /// Names above their rows instead of beside them, for narrow screens.
   bool narrow = false;
+  /// Drawn in the colours for dark ground (report/chart_files.h).
+  bool dark = false;
+  /// No ground at all: what is beneath shows through.
+  bool transparent = false;
 };
 
 /// 1920 x 1080.
 [[nodiscard]] Canvas video_canvas();
+
+/// 3840 x 2160: the same picture, twice as fine.
+[[nodiscard]] Canvas uhd_canvas();
+
+/// The canvas with type as small as `rows` rows of `lines_a_row` and `other_lines` around them
+/// need to fit its height; never larger than it was.
+[[nodiscard]] Canvas with_room_for(const Canvas& canvas,
+                                   std::size_t rows,
+                                   double lines_a_row,
+                                   double other_lines);
+
+/// Distance of texts from the canvas's sides, in screens: none on the page, which has its own.
+[[nodiscard]] double edge_of(const Canvas& canvas);
 
 /// What a chart that stands alone says around itself. Any text; escaped where it is used.
 struct ChartTexts {

@@ -3,6 +3,7 @@
 
 #include "core/expects.h"
 #include "core/number_text.h"
+#include "report/chart_texts.h"
 #include "report/escape.h"
 #include "report/material_colours.h"
 #include "report/words.h"
@@ -35,44 +36,72 @@ Range range_of(const std::vector<FactorEffect>& effects) {
   return {range.low - 0.08 * width, range.high + 0.08 * width};
 }
 
-std::string axes(const Canvas& canvas, const Range& range, double rows) {
+/// The plot's edges in screens, and how many rows there is room for: few effects do not
+/// spread over the whole picture.
+struct EffectFrame {
+  Canvas canvas;
+  Range range;
+  double left = 0.0, right = 1.0, top = 1.0, bottom = 0.0;
+  double rows = 1.0;
+  double line = 0.2;  ///< height of a line of type, in rows
+};
+
+EffectFrame frame_of(const Canvas& whole, const std::vector<FactorEffect>& effects) {
+  const Canvas canvas = with_room_for(whole, effects.size(), 2.3, 10.2);
   const double em_x = canvas.font_px / canvas.width_px;
   const double em_y = canvas.font_px / canvas.height_px;
   const bool stands_alone = canvas.kind != CanvasKind::SvgInline;
+  EffectFrame frame;
+  frame.canvas = canvas;
+  frame.range = range_of(effects);
+  frame.left = edge_of(canvas) + 13.0 * em_x;
+  frame.right = 1.0 - edge_of(canvas) - 5.4 * em_x;
+  frame.top = 1.0 - (stands_alone ? 4.6 : 0.6) * em_y;
+  frame.bottom = (stands_alone ? 5.6 : 4.6) * em_y;
+  const double lines = (frame.top - frame.bottom) / em_y;
+  frame.rows = std::max(static_cast<double>(effects.size()), lines / 6.0);
+  frame.line = frame.rows / lines;
+  return frame;
+}
+
+std::string axes(const EffectFrame& frame, std::size_t effects) {
+  const double spare = 0.5 * (frame.rows - static_cast<double>(effects));
   const auto margin = [](const char* side, double at) {
     return std::string("set ") + side + "margin at screen " + fixed_text(at, 5) + "\n";
   };
-  return margin("l", 0.025 + 13.0 * em_x) + margin("r", 1.0 - 5.2 * em_x) +
-         margin("t", 1.0 - (stands_alone ? 4.6 : 0.6) * em_y) +
-         margin("b", (stands_alone ? 5.6 : 4.6) * em_y) + "set xrange [" +
-         number_text(range.low) + ":" + number_text(range.high) + "]\nset yrange [" +
-         number_text(0.5 - rows) + ":0.5]\nunset ytics\nset xtics nomirror scale 0 textcolor " +
-         script_colour(kMuted) + "\nset grid xtics back linewidth 1 linetype 1 linecolor " +
-         script_colour(kRule) + "\nset xlabel \"change of the mean, %\" textcolor " +
-         script_colour(kMuted) +
+  return margin("l", frame.left) + margin("r", frame.right) + margin("t", frame.top) +
+         margin("b", frame.bottom) + "set xrange [" + number_text(frame.range.low) + ":" +
+         number_text(frame.range.high) + "]\nset yrange [" +
+         number_text(0.5 + spare - frame.rows) + ":" + number_text(0.5 + spare) +
+         "]\nunset ytics\nset xtics nomirror scale 0 textcolor " + script_colour(kMuted) +
+         "\nset grid xtics back linewidth 1 linetype 1 linecolor " + script_colour(kRule) +
+         "\nset xlabel \"change of the mean, %\" textcolor " + script_colour(kMuted) +
          "\nset arrow from 0, graph 0 to 0, graph 1 nohead back linewidth 2 linecolor " +
          script_colour(kMuted) + "\n";
 }
 
 std::string row_of(const FactorEffect& effect,
                    double y,
-                   const Canvas& canvas,
-                   const Range& range,
+                   const EffectFrame& frame,
                    const Swatch& colour) {
-  const std::string left = screen(0.025);
-  std::string script =
-      script_label(
-          canvas, shortened(effect.setting, 20), {left, first(y + 0.15), "left"}, kStrong) +
-      script_label(canvas,
-                   shortened(effect.level + " against " + effect.base, 30),
-                   {left, first(y - 0.17), "left"},
-                   kSmall);
+  const Canvas& canvas = frame.canvas;
+  const double line = frame.line;
+  const std::string left = screen(edge_of(canvas));
+  std::string script = script_label(canvas,
+                                    shortened(effect.setting, 20),
+                                    {left, first(y + 0.55 * line), "left"},
+                                    kStrong) +
+                       script_label(canvas,
+                                    shortened(effect.level + " against " + effect.base, 30),
+                                    {left, first(y - 0.60 * line), "left"},
+                                    kSmall);
   const std::string change = effect.change ? change_percent_words(*effect.change) : "–";
-  script += script_label(canvas, change, {screen(0.975), first(y), "right"}, kStrong);
+  script +=
+      script_label(canvas, change, {screen(1.0 - edge_of(canvas)), first(y), "right"}, kStrong);
   const Interval& interval = effect.change_interval;
   if (!interval.low && !interval.high) return script;
-  const double low = interval.low ? 100.0 * *interval.low : range.low;
-  const double high = interval.high ? 100.0 * *interval.high : range.high;
+  const double low = interval.low ? 100.0 * *interval.low : frame.range.low;
+  const double high = interval.high ? 100.0 * *interval.high : frame.range.high;
   const char* head = interval.low && interval.high ? "nohead"
                      : interval.low                ? "head"
                                                    : "backhead";
@@ -88,9 +117,7 @@ ChartTexts texts_of(const SeriesResult& series) {
   texts.subtitle =
       "Effect of condition and orientation. Point: change of the mean. Line: its " +
       percent_words(series.ranking_options.confidence) + " interval.";
-  texts.footnote = "Not an accredited test.";
-  if (series.rendered_or_invented)
-    texts.footnote = "DEMONSTRATION, invented data. " + texts.footnote;
+  texts.footnote = footnote_words(series, "Not an accredited test.");
   return texts;
 }
 
@@ -104,20 +131,21 @@ std::string effect_chart_script(const SeriesResult& series, const Canvas& canvas
   expects(series.ranking && !series.ranking->effects.empty(), "effect chart without effects");
   const std::vector<FactorEffect>& effects = series.ranking->effects;
   const auto colours = material_colours(series);
-  const Range range = range_of(effects);
-  std::string script = script_head(canvas) + script_texts(canvas, texts_of(series)) +
-                       axes(canvas, range, static_cast<double>(effects.size()));
+  const EffectFrame frame = frame_of(canvas, effects);
+  std::string script = script_head(frame.canvas) +
+                       script_texts(frame.canvas, texts_of(series)) +
+                       axes(frame, effects.size());
   std::string plots = "plot NaN linecolor " + script_colour(kInk) + " notitle";
   double y = 0.0;
   for (std::size_t row = 0; row < effects.size(); ++row, y -= 1.0) {
     const auto known = colours.find(series.ranking->groups.at(effects[row].group).material);
     const Swatch colour = known == colours.end() ? kAccent : known->second;
-    script += row_of(effects[row], y, canvas, range, colour);
+    script += row_of(effects[row], y, frame, colour);
     if (!effects[row].change) continue;
     const std::string name = "effect" + std::to_string(row);
     script += script_data(name, {{100.0 * *effects[row].change, y}});
     plots += ", $" + name + " using 1:2 with points pointtype 7 pointsize " +
-             script_point_size(canvas, 1.6) + " linecolor " + script_colour(colour) +
+             script_point_size(frame.canvas, 1.5) + " linecolor " + script_colour(colour) +
              " notitle";
   }
   return script + plots + "\n";

@@ -85,6 +85,7 @@ std::vector<Part> parts_of(const SeriesResult& series, const PagePictures& pictu
           {"unmeasured", "Not measured", unmeasured_section(series, pictures)},
           {"rigs", "Instrument", rigs_section(series)},
           {"method", "Method", method_section(series)},
+          {"remarks", "Remarks", remarks_section(series)},
           {"cautions", "Cautions", cautions_section(series)}};
 }
 
@@ -119,8 +120,9 @@ std::string report_page(const SeriesResult& series, const PagePictures& pictures
   html +=
       "</main>\n<footer><p>The same numbers for spreadsheets and programs are in <a "
       "href=\"results.csv\">results.csv</a> and "
-      "<a href=\"results.json\">results.json</a>; pictures for slides and video in charts and "
-      "plates, beside this file.</p></footer>\n";
+      "<a href=\"results.json\">results.json</a>, the ranking in one line in <a "
+      "href=\"summary.txt\">summary.txt</a>, all beside this file; pictures for slides and "
+      "video in the folders charts and plates.</p></footer>\n";
   return html + "</div>\n</body>\n</html>\n";
 }
 

@@ -25,6 +25,21 @@ std::string limited(const std::optional<Uncertain>& value,
   return html_text(sign + (sign.empty() ? "" : "\u00A0") + with_u_words(*value, unit));
 }
 
+/// What the swing showed, unless the break type says it already.
+std::string outcome_words(Outcome outcome, BreakType type) {
+  switch (outcome) {
+    case Outcome::Broken:
+      return type == BreakType::Unknown ? "broke" : "";
+    case Outcome::NotBroken:
+      return type == BreakType::NonBreak ? "" : "did not break";
+    case Outcome::FreeSwing:
+      return "the clip shows a free swing";
+    case Outcome::Unclear:
+      return "the clip does not show whether it broke";
+  }
+  return "";
+}
+
 std::string value_lines(const BarResult& bar, Quantity quantity) {
   const auto& value = quantity_of(bar.bar, quantity);
   const bool strength = quantity == Quantity::Strength_kJ_m2;
@@ -32,7 +47,8 @@ std::string value_lines(const BarResult& bar, Quantity quantity) {
   if (strength && value) second.push_back(limited(bar.bar.energy_J, bar.bar.limit, "J"));
   if (!value) second.emplace_back(limited(bar.bar.energy_J, bar.bar.limit, "J"));
   second.push_back("break: " + break_words(bar.bar.break_type));
-  if (bar.swing) second.emplace_back(name_of(bar.swing->measurement.outcome));
+  if (bar.swing)
+    second.push_back(outcome_words(bar.swing->measurement.outcome, bar.bar.break_type));
   std::string html = "<div>";
   if (value)
     html += "<p class=\"value\">" + limited(value, bar.bar.limit, unit_of(quantity)) + "</p>";
@@ -116,6 +132,16 @@ std::string swing_pair(const BarResult& bar, const BarPictures& pictures, Quanti
   return "<div class=\"pair\">\n<div>" + left + "</div>\n<div>" + right + "</div>\n</div>\n";
 }
 
+/// A refusal that the problem quotes is not said again.
+Remarks remarks_shown(const BarResult& bar) {
+  Remarks shown;
+  for (const Remark& remark : bar_remarks(bar)) {
+    if (!bar.problem || bar.problem->text.find(remark.text) == std::string::npos)
+      shown.push_back(remark);
+  }
+  return shown;
+}
+
 std::string problem_line(const BarResult& bar) {
   if (!bar.problem) return {};
   return "<ul class=\"remarks\"><li class=\"problem\"><span class=\"sign\" "
@@ -141,7 +167,7 @@ std::string bar_article(const SeriesResult& series,
   html += why_left_out(bar.bar) + strip_figures(pictures, bar.specimen.id) +
           swing_pair(bar, pictures, quantity);
   if (!bar.swing) html += doubt_sources(value, quantity);
-  html += html_remarks(bar_remarks(bar)) + clip_line(bar);
+  html += html_remarks(remarks_shown(bar)) + clip_line(bar);
   if (!bar.swing && !bar.problem) html += "<p class=\"muted\">A typed value.</p>\n";
   if (!bar.specimen.note.empty())
     html += "<p class=\"muted\">Note: " + html_name(bar.specimen.note) + "</p>\n";

@@ -21,12 +21,13 @@ std::string verdict_cell(const Comparison& comparison) {
   return html;
 }
 
-HtmlRow comparison_row(const Ranking& ranking, const Comparison& comparison) {
+HtmlRow comparison_row(const SeriesResult& series, const Comparison& comparison) {
+  const Ranking& ranking = *series.ranking;
   const Interval& interval = comparison.difference_interval;
   const bool bounded = interval.low && interval.high && *interval.high > *interval.low;
   const int decimals = bounded ? decimals_for(0.25 * (*interval.high - *interval.low)) : 2;
-  return {{html_name(ranking.groups.at(comparison.first).name),
-           html_name(ranking.groups.at(comparison.second).name),
+  return {{group_cell(series, ranking.groups.at(comparison.first)),
+           group_cell(series, ranking.groups.at(comparison.second)),
            verdict_cell(comparison),
            comparison.difference ? fixed_words(*comparison.difference, decimals) : kNone,
            interval_words(interval, decimals),
@@ -86,9 +87,9 @@ std::string contrast_lines(const Ranking& ranking) {
 
 std::string effect_sentences(const Ranking& ranking) {
   if (ranking.effect_sentences.empty()) return contrast_lines(ranking);
-  std::string html = "<ul class=\"verdict plain\">\n";
+  std::string html = "<ul class=\"verdict\">\n";
   for (const std::string& sentence : ranking.effect_sentences)
-    html += "<li>" + html_text(sentence) + "</li>\n";
+    html += "<li>" + html_text(unbroken(sentence)) + "</li>\n";
   return html + "</ul>\n";
 }
 
@@ -108,7 +109,7 @@ std::string comparisons_section(const SeriesResult& series) {
   const std::string confidence = percent_words(series.ranking_options.confidence);
   std::vector<HtmlRow> rows;
   for (const Comparison& comparison : ranking.comparisons)
-    rows.push_back(comparison_row(ranking, comparison));
+    rows.push_back(comparison_row(series, comparison));
   const std::vector<HtmlColumn> columns = {{"Tougher", false},
                                            {"than", false},
                                            {"Verdict", false},

@@ -133,8 +133,7 @@ std::string energy_ledger(const BarResult& bar) {
   }
   if (bar.specimen.thickness_mm && bar.specimen.width_mm) {
     ledger.add("Section h × b<sub>N</sub>",
-               number_text(*bar.specimen.thickness_mm) + " × " +
-                   number_text(*bar.specimen.width_mm) + " mm");
+               section_words(*bar.specimen.thickness_mm, *bar.specimen.width_mm));
   }
   add_checks(ledger, swing);
   return ledger.html();

@@ -26,7 +26,7 @@ std::string counted_words(const GroupSummary& group) {
 HtmlRow group_row(const SeriesResult& series, const GroupSummary& group) {
   const int decimals = decimals_of(*series.ranking);
   const std::string mean = html_text(mean_or_bound_words(group, decimals));
-  return {{colour_dot(series, group.material) + html_name(group.name),
+  return {{group_cell(series, group),
            group.mean || group.bound ? "<strong>" + mean + "</strong>" : mean,
            interval_words(group.interval, decimals),
            interval_words(group.interval_with_shared, decimals),
@@ -49,9 +49,9 @@ std::string places_table(const SeriesResult& series) {
   std::vector<HtmlRow> rows;
   for (const GroupSummary& group : groups) {
     if (group.rank_probability.size() != groups.size()) continue;  // no value, no place
-    HtmlRow row{{colour_dot(series, group.material) + html_name(group.name)}};
+    HtmlRow row{{group_cell(series, group)}};
     for (const double chance : group.rank_probability) {
-      row.cells.push_back(chance > 0.0 ? html_text(percent_words(chance)) : kNone);
+      row.cells.push_back(html_text(percent_words(chance)));
     }
     rows.push_back(row);
   }
@@ -65,7 +65,7 @@ std::string break_classes_table(const SeriesResult& series) {
     if (group.break_classes.size() < 2) continue;
     for (const BreakClass& part : group.break_classes) {
       const int decimals = decimals_of(*series.ranking);
-      rows.push_back({{html_name(group.name),
+      rows.push_back({{group_cell(series, group),
                        html_text(part.name),
                        std::to_string(part.bars.size()),
                        part.mean ? fixed_words(*part.mean, decimals) : kNone,
@@ -82,17 +82,6 @@ std::string break_classes_table(const SeriesResult& series) {
                      {"Interval", true},
                      {"In the group’s mean", false}},
                     rows);
-}
-
-Remarks ranking_remarks(const Ranking& ranking) {
-  Remarks remarks = ranking.remarks;
-  for (const GroupSummary& group : ranking.groups) {
-    for (Remark remark : group.remarks) {
-      remark.text = group.name + ": " + remark.text;
-      remarks.push_back(remark);
-    }
-  }
-  return remarks;
 }
 
 constexpr const char* kLegend =
@@ -113,6 +102,15 @@ std::string colour_dot(const SeriesResult& series, const std::string& material) 
   if (colour == colours.end()) return {};
   return "<span class=\"dot\" aria-hidden=\"true\" style=\"background:" +
          variable_of(colour->second) + "\"></span>";
+}
+
+std::string group_cell(const SeriesResult& series, const GroupSummary& group) {
+  std::string second = group.condition;
+  if (!group.orientation.empty()) second += (second.empty() ? "" : ", ") + group.orientation;
+  std::string html = "<span class=\"of-group\">" + colour_dot(series, group.material) +
+                     html_name(group.material);
+  if (!second.empty()) html += "<span class=\"second\">" + html_name(second) + "</span>";
+  return html + "</span>";
 }
 
 std::string groups_section(const SeriesResult& series) {
@@ -137,8 +135,7 @@ std::string groups_section(const SeriesResult& series) {
       "Groups",
       html_table(
           title_of(ranking.quantity) + " in " + unit + ", toughest first", columns, rows) +
-          kLegend + places_table(series) + break_classes_table(series) +
-          html_remarks(ranking_remarks(ranking)));
+          kLegend + places_table(series) + break_classes_table(series));
 }
 
 std::string budget_section(const SeriesResult& series) {

@@ -42,6 +42,24 @@ corrected for the number of pairs (Holm, 1979), and get letters (Piepho, 2004): 
 comes from drawing the groups’ means many times, with shared sources drawn once for all.</p>
 )";
 
+/// From memory where a standard's text was not at hand; check against the standard before
+/// relying on a clause.
+constexpr const char* kSources = R"(
+<h3>Sources</h3>
+<ul class="cautions">
+<li>ISO 179‑1, Plastics: determination of Charpy impact properties, part 1. ISO 180, Plastics: determination of Izod impact strength. Break types,
+strength per section.</li>
+<li>ISO 13802, Plastics: verification of pendulum impact-testing machines. ASTM D256. Loss by friction in proportion to the swept angle; limits of the rig.</li>
+<li>JCGM 100:2008, Guide to the expression of uncertainty in measurement. JCGM 101:2008, propagation of distributions by Monte Carlo.</li>
+<li>B. L. Welch, Biometrika 34 (1947) 28–35, means of groups of unequal scatter; Biometrika 38 (1951) 330–336, several means at once.</li>
+<li>S. Holm, Scandinavian Journal of Statistics 6 (1979) 65–70, several tests at once.</li>
+<li>H.-P. Piepho, Journal of Computational and Graphical Statistics 13 (2004) 456–466, letters for all pairs.</li>
+<li>R. J. Olsen, Econometrica 46 (1978) 1211–1215, mean of values of which some are known only as a bound.</li>
+<li>E. C. Fieller, Journal of the Royal Statistical Society B 16 (1954) 175–185, interval of a ratio.</li>
+</ul>
+<p class="muted">Clauses of the standards are used from memory; look them up before quoting them.</p>
+)";
+
 }  // namespace
 
 std::string method_section(const SeriesResult& series) {
@@ -56,6 +74,7 @@ std::string method_section(const SeriesResult& series) {
         "uncertainty of " +
         number_text(series.section_u_mm) + " mm.</p>\n";
   }
+  html += kSources;
   return html_section("method", "How it was measured", html);
 }
 

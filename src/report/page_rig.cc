@@ -14,7 +14,9 @@ void add(Facts& facts,
          const std::string& name,
          const std::optional<Uncertain>& value,
          const std::string& unit) {
-  if (value) facts.emplace_back(name, html_text(with_u_words(*value, unit)));
+  if (!value) return;
+  const bool is_nothing = value->value() == 0.0 && value->u() == 0.0;
+  facts.emplace_back(name, is_nothing ? "none" : html_text(with_u_words(*value, unit)));
 }
 
 void add_friction(Facts& facts, const std::optional<FrictionModel>& friction) {
@@ -50,6 +52,22 @@ std::string limits_words(const RigCheck& check) {
   return "–";
 }
 
+/// A figure that is itself an uncertainty has none: three digits are plenty.
+std::string measured_words(const RigCheck& check) {
+  if (!check.measured) return "–";
+  return html_text(check.measured->u() > 0.0
+                       ? with_u_words(*check.measured, check.unit)
+                       : rounded_words(check.measured->value(), 3, check.unit));
+}
+
+/// "179-1" is not parted at the line's end.
+std::string with_whole_numbers(std::string text) {
+  const std::string number = "179-1";
+  for (std::size_t at = text.find(number); at != std::string::npos; at = text.find(number, at))
+    text.replace(at, number.size(), "179\u20111");
+  return text;
+}
+
 std::string check_word(CheckVerdict verdict) {
   const char* style = verdict == CheckVerdict::Pass     ? "clear"
                       : verdict == CheckVerdict::Fail   ? "fail"
@@ -62,13 +80,12 @@ std::string check_word(CheckVerdict verdict) {
 std::string checks_table(const Rig& rig) {
   std::vector<HtmlRow> rows;
   for (const RigCheck& check : check_rig(rig)) {
-    rows.push_back(
-        {{html_text(check.what),
-          check.measured ? html_text(with_u_words(*check.measured, check.unit)) : "–",
-          html_text(limits_words(check)),
-          check_word(check.verdict),
-          html_text(check.note),
-          html_text(check.source)}});
+    rows.push_back({{html_text(check.what),
+                     measured_words(check),
+                     html_text(limits_words(check)),
+                     check_word(check.verdict),
+                     html_text(check.note),
+                     with_whole_numbers(html_text(check.source))}});
   }
   if (rows.empty()) return {};
   return html_table("Checks of " + rig.name,

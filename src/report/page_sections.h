@@ -26,6 +26,14 @@ namespace swingloss {
 [[nodiscard]] std::string method_section(const SeriesResult& series);
 [[nodiscard]] std::string cautions_section(const SeriesResult& series);
 
+[[nodiscard]] std::string remarks_section(const SeriesResult& series);
+
+/// Remarks on the ranking as a whole and on its groups, these with the group's name.
+[[nodiscard]] Remarks ranking_remarks(const Ranking& ranking);
+
+/// A group in a table: dot and material, below them condition and orientation.
+[[nodiscard]] std::string group_cell(const SeriesResult& series, const GroupSummary& group);
+
 /// A dot in the colour that the material has on the charts.
 [[nodiscard]] std::string colour_dot(const SeriesResult& series, const std::string& material);
 

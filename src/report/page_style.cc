@@ -56,11 +56,17 @@ svg text { font-family: inherit; }
 )";
 
 constexpr const char* kParts = R"(
-.verdict { list-style: none; padding: 0; margin: 0 0 1.6rem; counter-reset: place; }
-.verdict li { font-size: 1.12rem; line-height: 1.45; padding: .3rem 0 .3rem 1.2rem;
+.verdict { list-style: none; padding: 0; margin: 0 0 1.6rem; }
+figure + .verdict { margin-top: 1.8rem; }
+.verdict li { font-size: 1.08rem; line-height: 1.45; padding: .3rem 0 .3rem 1.2rem;
   border-left: 3px solid var(--rule); max-width: 48rem; overflow-wrap: anywhere; }
-.verdict:not(.plain) li:first-child { font-size: clamp(1.3rem, 1.1rem + 1vw, 1.75rem); line-height: 1.3;
-  border-left-color: var(--accent); padding-block: .45rem; }
+#verdict .lead { font-size: clamp(1.3rem, 1.1rem + 1vw, 1.75rem); line-height: 1.3;
+  border-left: 3px solid var(--accent); padding: .2rem 0 .3rem 1.2rem; max-width: 48rem;
+  margin-bottom: 1.4rem; overflow-wrap: anywhere; }
+.of-group { display: inline-block; min-width: 8.2rem; overflow-wrap: anywhere; }
+.of-group .second { display: block; font-weight: 400; color: var(--muted); font-size: .86rem; }
+#comparisons .of-group { min-width: 8.6rem; }
+.of-group .dot ~ .second { padding-left: 1.4em; }
 .notice { border: 1px solid var(--alarm); border-left-width: 5px; padding: .7rem 1rem;
   margin: 0 0 1.4rem; max-width: 48rem; }
 .scroll { overflow-x: auto; margin: 0 0 1.2rem;
@@ -88,12 +94,12 @@ td .muted { font-size: .86rem; }
 .word.fail { background: var(--alarm); border-color: var(--alarm); color: var(--paper); }
 .word.even { border-color: var(--muted); }
 .word.open { border-style: dashed; border-color: var(--muted); color: var(--muted); }
-.facts { margin: 0; display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr));
+.facts { margin: 0 0 1.6rem; display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr));
   gap: .2rem 2rem; }
 .facts div { padding: .45rem 0; border-bottom: 1px solid var(--rule); }
 .facts dt { color: var(--muted); font-size: .84rem; }
 .facts dd { margin: 0; overflow-wrap: anywhere; }
-.remarks { list-style: none; padding: 0; margin: 1rem 0 0; }
+.remarks { list-style: none; padding: 0; margin: 1rem 0; }
 .remarks li { display: flex; gap: .7rem; padding: .3rem 0; max-width: 52rem;
   overflow-wrap: anywhere; }
 .sign { flex: none; width: 1.45rem; height: 1.45rem; border-radius: 50%; text-align: center;
@@ -107,6 +113,7 @@ var { font-style: italic; }
 constexpr const char* kBars = R"(
 .bar { background: var(--panel); border-radius: 6px; padding: 1.2rem clamp(.9rem, 2.5vw, 1.6rem);
   margin: 0 0 1.3rem; }
+.bar > :last-child { margin-bottom: 0; }
 .bar > header { display: flex; flex-wrap: wrap; justify-content: space-between; gap: .2rem 2rem;
   align-items: baseline; padding: 0 0 .9rem; }
 .bar .group { color: var(--muted); margin: 0; overflow-wrap: anywhere; }
@@ -122,7 +129,7 @@ constexpr const char* kBars = R"(
 .ledger th { font-weight: 400; min-width: 0; }
 .ledger .sum th, .ledger .sum td { font-weight: 650; border-bottom: 2px solid var(--ink);
   border-top: 1px solid var(--ink); }
-.sources { list-style: none; padding: 0; margin: 0; display: grid; gap: .1rem 2rem;
+.sources { list-style: none; padding: 0; margin: 0 0 .9rem; display: grid; gap: .1rem 2rem;
   grid-template-columns: repeat(auto-fill, minmax(min(22rem, 100%), 1fr)); font-size: .88rem; }
 .sources li { display: grid; grid-template-columns: minmax(0, 1fr) 4.5rem 6rem; gap: .6rem;
   align-items: center; }
@@ -131,6 +138,7 @@ constexpr const char* kBars = R"(
 .sources .shared .track span { background: var(--accent); }
 #budget h3 { font-size: 1rem; margin: 1.2rem 0 .3rem; }
 #rigs h3, .method h3 { margin: 1.4rem 0 .5rem; }
+#groups .chart { max-width: 36rem; margin-bottom: 1.2rem; }
 .effects { max-width: 44rem; margin-bottom: 1.4rem; }
 .bar h4 { margin: 1.1rem 0 .35rem; font-size: .86rem; font-weight: 600; color: var(--muted); }
 )";

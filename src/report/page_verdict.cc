@@ -4,8 +4,12 @@
 #include "report/page_sections.h"
 #include "report/words.h"
 
+#include <algorithm>
+
 namespace swingloss {
 namespace {
+
+bool is_more_than_a_note(const Remark& remark) { return remark.severity != Severity::Note; }
 
 /// Which bars are missing from the verdict, before anyone reads it.
 std::string missing_notice(const SeriesResult& series) {
@@ -35,6 +39,29 @@ std::string chart_figure(const PagePictures& pictures, double confidence) {
          "its row means nothing.</figcaption>\n</figure>\n";
 }
 
+/// Place by place; the first sentence is the lead and stands above the chart.
+std::string in_words(const std::vector<std::string>& sentences) {
+  if (sentences.size() < 2) return {};
+  std::string html = "<ol class=\"verdict\">\n";
+  for (std::size_t i = 1; i < sentences.size(); ++i)
+    html += "<li>" + html_text(unbroken(sentences[i])) + "</li>\n";
+  return html + "</ol>\n";
+}
+
+/// That there is something to bear in mind, and where it stands.
+std::string remarks_notice(const SeriesResult& series) {
+  const auto warnings = static_cast<std::size_t>(
+      std::count_if(series.remarks.begin(), series.remarks.end(), is_more_than_a_note));
+  const auto of_ranking = series.ranking ? ranking_remarks(*series.ranking) : Remarks();
+  const auto more = static_cast<std::size_t>(
+      std::count_if(of_ranking.begin(), of_ranking.end(), is_more_than_a_note));
+  const std::size_t count = warnings + more;
+  if (count == 0) return {};
+  return "<p class=\"muted\">To be read with it: <a href=\"#remarks\">" +
+         std::to_string(count) + (count == 1 ? " warning" : " warnings") +
+         "</a> on the series as a whole.</p>\n";
+}
+
 }  // namespace
 
 std::string verdict_section(const SeriesResult& series, const PagePictures& pictures) {
@@ -43,14 +70,13 @@ std::string verdict_section(const SeriesResult& series, const PagePictures& pict
     html += "<p class=\"lead\">No bar could be measured, so there is nothing to rank.</p>\n" +
             missing_notice(series);
   } else {
-    html += "<ul class=\"verdict\">\n";
-    for (const std::string& sentence : series.ranking->verdict_sentences) {
-      html += "<li>" + html_text(sentence) + "</li>\n";
-    }
-    html += "</ul>\n" + missing_notice(series) +
-            chart_figure(pictures, series.ranking_options.confidence);
+    const std::vector<std::string>& sentences = series.ranking->verdict_sentences;
+    if (!sentences.empty())
+      html += "<p class=\"lead\">" + html_text(unbroken(sentences.front())) + "</p>\n";
+    html += missing_notice(series) + chart_figure(pictures, series.ranking_options.confidence) +
+            in_words(sentences);
   }
-  return html_section("verdict", "Verdict", html + html_remarks(series.remarks));
+  return html_section("verdict", "Verdict", html + remarks_notice(series));
 }
 
 }  // namespace swingloss

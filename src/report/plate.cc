@@ -114,9 +114,9 @@ std::string encoded(const cv::Mat& picture,
 }
 
 std::string description_of(const StripFrame& frame) {
-  std::string words = "picture at " + fixed_text(frame.frame.t_s, 3) + " s";
+  std::string words = fixed_text(frame.frame.t_s, 3) + "\u00A0s";
   if (const auto angle_rad = shown_rad(frame)) {
-    words += frame.fitted_rad ? ", fitted arm at " : ", measured arm at ";
+    words += frame.fitted_rad ? ", fitted\u00A0" : ", measured\u00A0";
     words += fixed_words(*angle_rad * 180.0 / kPi, 1) + "°";
   }
   return words;

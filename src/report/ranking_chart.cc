@@ -3,12 +3,15 @@
 
 #include "core/expects.h"
 #include "core/number_text.h"
+#include "report/chart_texts.h"
 #include "report/material_colours.h"
 #include "report/ranking_layout.h"
 #include "report/words.h"
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <limits>
 #include <map>
 
 namespace swingloss {
@@ -53,12 +56,46 @@ std::string mean_and_interval(const GroupSummary& group,
   return script;
 }
 
-/// Height of the k-th point of a row off the row's middle, in rows: neighbours in the list
-/// never share a height.
-double spread(std::size_t k) {
-  constexpr std::array<double, 5> kSteps = {0.0, 0.09, -0.09, 0.17, -0.17};
-  return kSteps[k % kSteps.size()];
-}
+/// Finds heights for the points of one row, so that none hides another where there is room.
+class Spread {
+ public:
+  explicit Spread(const RankingLayout& layout) : band_(layout.band) {
+    const double plot_px = (layout.right - layout.left) * layout.canvas.width_px;
+    width_ = 0.75 * layout.canvas.font_px * (layout.x_max - layout.x_min) / plot_px;
+  }
+  /// Height off the row's middle for something that reaches from `low` to `high`.
+  double place(double low, double high) {
+    constexpr std::array<double, 5> kSteps = {0.0, 0.6, -0.6, 0.3, -0.3};
+    double best = 0.0;
+    double least = std::numeric_limits<double>::infinity();
+    for (const double step : kSteps) {
+      const double overlap = overlap_at(step, low, high);
+      if (overlap >= least) continue;
+      least = overlap;
+      best = step;
+    }
+    taken_.push_back({low, high, best});
+    return best * band_;
+  }
+
+ private:
+  struct Taken {
+    double low, high, step;
+  };
+  [[nodiscard]] double overlap_at(double step, double low, double high) const {
+    double overlap = 0.0;
+    for (const Taken& other : taken_) {
+      const double apart = std::max(other.low - high, low - other.high);
+      const double steps = std::abs(other.step - step);
+      if (apart < width_ && steps < 0.6)
+        overlap += (width_ - std::max(apart, 0.0)) / width_ * (0.7 - steps);
+    }
+    return overlap;
+  }
+  double band_;
+  double width_ = 0.0;  ///< of a point, in the axis's unit
+  std::vector<Taken> taken_;
+};
 
 /// Points of one row by the way they are drawn.
 struct RowPoints {
@@ -70,20 +107,26 @@ RowPoints points_of(const SeriesResult& series,
                     double y,
                     const RankingLayout& layout) {
   RowPoints points;
-  std::size_t drawn = 0;
+  Spread spread(layout);
+  const double reach = 0.045 * (layout.x_max - layout.x_min);
   for (const std::size_t index : group.bars) {
     const Bar& bar = series.bars.at(index).bar;
     const auto& value = quantity_of(bar, series.ranking->quantity);
     if (!value) continue;
-    const double height = y - layout.shift + spread(drawn++) * layout.band / 0.30;
-    std::vector<double> point = {value->value(), height};
-    const double reach = 0.045 * layout.x_max;
+    const double x = value->value();
+    const Limit limit = bar.left_out ? Limit::None : bar.limit;
+    const double height = y - layout.shift +
+                          spread.place(limit == Limit::Below ? x - reach : x,
+                                       limit == Limit::Above ? x + reach : x);
+    std::vector<double> point = {x, height};
     if (bar.left_out) {
       points.left_out.push_back(point);
     } else if (bar.limit == Limit::None) {
       points.exact.push_back(point);
     } else {
-      point.push_back(bar.limit == Limit::Above ? reach : -reach);
+      const double side = bar.limit == Limit::Above ? 1.0 : -1.0;
+      point.push_back(x + side * 0.16 * reach);  // from the rim of the open point
+      point.push_back(side * 0.84 * reach);
       (bar.limit == Limit::Above ? points.above : points.below).push_back(point);
     }
   }
@@ -119,7 +162,7 @@ std::string draw_points(const RowPoints& points,
         data += script_data(name, rows);
         for (const std::string& style : styles) plots.add("$" + name + style + paint);
       };
-  const std::string arrow = " using 1:2:3:(0) with vectors head size screen 0.008,24 nofilled";
+  const std::string arrow = " using 3:2:4:(0) with vectors head size screen 0.008,24 nofilled";
   const std::string open = " using 1:2 with points pointtype 6" + size;
   draw("exact", points.exact, {" using 1:2 with points pointtype 7" + size});
   draw("out", points.left_out, {" using 1:2 with points pointtype 2" + size});
@@ -134,11 +177,10 @@ ChartTexts texts_of(const SeriesResult& series) {
   texts.subtitle =
       "Toughest on top. Stroke: mean. Band: interval of the mean. Groups that share a letter "
       "are not resolved.";
-  texts.footnote =
-      "Point: a bar. Open point with arrow: beyond what could be measured. Cross: left out. "
-      "Not an accredited test.";
-  if (series.rendered_or_invented)
-    texts.footnote = "DEMONSTRATION, invented data. " + texts.footnote;
+  texts.footnote = footnote_words(
+      series,
+      "Point: a bar. Open, with arrow: beyond what could be measured. Cross: left out. "
+      "Not an accredited test.");
   return texts;
 }
 
@@ -154,7 +196,8 @@ std::string ranking_chart_script(const SeriesResult& series, const Canvas& canva
   expects(series.ranking && !series.ranking->groups.empty(), "ranking chart without a ranking");
   const RankingLayout layout = lay_out_ranking(series, canvas);
   const std::map<std::string, Swatch> colours = material_colours(series);
-  std::string script = script_head(canvas) + script_texts(canvas, texts_of(series)) +
+  const Canvas& fitted = layout.canvas;
+  std::string script = script_head(fitted) + script_texts(fitted, texts_of(series)) +
                        ranking_axes(series, layout) + ranking_column_heads(layout);
   PlotList plots;
   double y = 0.0;
@@ -164,7 +207,7 @@ std::string ranking_chart_script(const SeriesResult& series, const Canvas& canva
     const Swatch colour = known == colours.end() ? kAccent : known->second;
     script += ranking_row_texts(group, y, layout) + mean_and_interval(group, y, layout, colour);
     script += draw_points(
-        points_of(series, group, y, layout), std::to_string(row), colour, plots, canvas);
+        points_of(series, group, y, layout), std::to_string(row), colour, plots, fitted);
   }
   return script + plots.text();
 }

@@ -11,9 +11,6 @@
 namespace swingloss {
 namespace {
 
-/// Names and letters stand this far from the canvas's sides, in screens.
-constexpr double kEdge = 0.025;
-
 std::string screen(double at) { return "screen " + fixed_text(at, 5); }
 
 std::string first(double value) { return "first " + number_text(value); }
@@ -69,22 +66,27 @@ std::string narrow_row_texts(const GroupSummary& group, double y, const RankingL
 
 }  // namespace
 
-RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& canvas) {
+RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& whole) {
+  const Canvas canvas = with_room_for(whole, series.ranking->groups.size(), 2.3, 11.2);
   RankingLayout layout;
   layout.canvas = canvas;
   const double em_x = canvas.font_px / canvas.width_px;
   const double em_y = canvas.font_px / canvas.height_px;
   const bool stands_alone = canvas.kind != CanvasKind::SvgInline;
-  layout.left = canvas.narrow ? 0.03 : kEdge + 12.5 * em_x;
-  layout.right = 1.0 - (canvas.narrow ? 0.03 : 10.0 * em_x);
+  layout.left = canvas.narrow ? 0.03 : edge_of(canvas) + 12.5 * em_x;
+  layout.right = 1.0 - (canvas.narrow ? 0.03 : edge_of(canvas) + 8.5 * em_x);
   layout.top = 1.0 - (stands_alone ? 5.6 : 1.8) * em_y;
   layout.bottom = (stands_alone ? 5.6 : 4.6) * em_y;
-  layout.means_x = screen(1.0 - kEdge - 4.2 * em_x);
+  layout.means_x = screen(1.0 - edge_of(canvas) - 4.2 * em_x);
   layout.heads_y = screen(layout.top + 0.7 * em_y);
   const auto [smallest, largest] = range_shown(series);
   layout.x_min = 1.12 * smallest;
   layout.x_max = 1.12 * largest;
   layout.decimals = decimals_of(*series.ranking);
+  layout.lines = (layout.top - layout.bottom) / em_y;
+  layout.rows = static_cast<double>(series.ranking->groups.size());
+  // Few groups do not spread over the whole picture.
+  layout.rows = std::max(layout.rows, layout.lines / 6.5);
   if (canvas.narrow) {
     layout.band = 0.20;
     layout.shift = 0.14;
@@ -102,7 +104,9 @@ std::string ranking_axes(const SeriesResult& series, const RankingLayout& layout
                        margin("t", layout.top) + margin("b", layout.bottom);
   script +=
       "set xrange [" + number_text(layout.x_min) + ":" + number_text(layout.x_max) + "]\n";
-  script += "set yrange [" + number_text(-rows + 0.5) + ":0.5]\nunset ytics\n";
+  const double spare = 0.5 * (layout.rows - rows);
+  script += "set yrange [" + number_text(0.5 + spare - layout.rows) + ":" +
+            number_text(0.5 + spare) + "]\nunset ytics\n";
   script += "set xtics nomirror scale 0 textcolor " + script_colour(kMuted) + "\n";
   script +=
       "set grid xtics back linewidth 1 linetype 1 linecolor " + script_colour(kRule) + "\n";
@@ -122,18 +126,21 @@ std::string ranking_row_texts(const GroupSummary& group,
   if (layout.canvas.narrow) return narrow_row_texts(group, y, layout);
   const Canvas& canvas = layout.canvas;
   const std::string below = second_line(group);
-  const std::string left = screen(kEdge);
-  std::string script = script_label(canvas,
-                                    shortened(group.material, 19),
-                                    {left, first(y + (below.empty() ? 0.0 : 0.13)), "left"},
-                                    kStrong);
-  script += script_label(canvas, shortened(below, 24), {left, first(y - 0.16), "left"}, kSmall);
+  const double line = layout.rows / layout.lines;
+  const std::string left = screen(edge_of(canvas));
+  std::string script =
+      script_label(canvas,
+                   shortened(group.material, 19),
+                   {left, first(y + (below.empty() ? 0.0 : 0.52 * line)), "left"},
+                   kStrong);
+  script += script_label(
+      canvas, shortened(below, 24), {left, first(y - 0.62 * line), "left"}, kSmall);
   script += script_label(canvas,
                          mean_or_bound_words(group, layout.decimals),
                          {layout.means_x, first(y), "right"},
                          kStrong);
-  script +=
-      script_label(canvas, group.letters, {screen(1.0 - kEdge), first(y), "right"}, kSmall);
+  script += script_label(
+      canvas, group.letters, {screen(1.0 - edge_of(canvas)), first(y), "right"}, kSmall);
   return script;
 }
 
@@ -141,8 +148,10 @@ std::string ranking_column_heads(const RankingLayout& layout) {
   if (layout.canvas.narrow) return {};
   return script_label(
              layout.canvas, "mean", {layout.means_x, layout.heads_y, "right"}, kSmall) +
-         script_label(
-             layout.canvas, "letters", {screen(1.0 - kEdge), layout.heads_y, "right"}, kSmall);
+         script_label(layout.canvas,
+                      "letters",
+                      {screen(1.0 - edge_of(layout.canvas)), layout.heads_y, "right"},
+                      kSmall);
 }
 
 }  // namespace swingloss

@@ -15,6 +15,8 @@ struct RankingLayout {
   Canvas canvas;
   double left = 0.0, right = 1.0, top = 1.0, bottom = 0.0;  ///< of the plot, in screens
   double x_min = 0.0, x_max = 1.0;  ///< ends of the axis, in the ranked quantity's unit
+  double rows = 1.0;                ///< rows the plot has room for; at least the groups
+  double lines = 1.0;               ///< lines of type the plot's height holds
   double band = 0.30;               ///< half height of the interval
   double shift = 0.0;               ///< points and interval below the row's middle
   std::string means_x, heads_y;     ///< column of means; line of the columns' heads

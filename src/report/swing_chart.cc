@@ -112,15 +112,15 @@ std::string upper_panel(const SwingRows& rows,
   std::string script = event_lines(canvas, events);
   script += "set format x \"\"\nset ytics 45 scale 0 textcolor " + script_colour(kMuted) + "\n";
   script += axis_text("ylabel", "angle from rest, \\302\\260");
-  script +=
-      plot_of({{&rows.curve,
-                "$curve using 1:2 with lines linewidth 2 linecolor " + script_colour(kAccent)},
-               {&rows.unused,
-                "$unused using 1:2 with points pointtype 6 pointsize " + size +
-                    " linewidth 1 linecolor " + script_colour(kMuted)},
-               {&rows.used,
-                "$used using 1:2 with points pointtype 7 pointsize " + size + " linecolor " +
-                    script_colour(kInk)}});
+  script += plot_of(
+      {{&rows.curve,
+        "$curve using 1:2 with lines linewidth 2.5 linecolor " + script_colour(kAccent)},
+       {&rows.unused,
+        "$unused using 1:2 with points pointtype 6 pointsize " + size +
+            " linewidth 1 linecolor " + script_colour(kMuted)},
+       {&rows.used,
+        "$used using 1:2 with points pointtype 7 pointsize " + size + " linecolor " +
+            script_colour(kInk)}});
   return script;
 }
 
@@ -168,7 +168,7 @@ std::string swing_chart_script(const BarResult& bar,
   script += "set xtics nomirror scale 0 textcolor " + script_colour(kMuted) + "\n";
   const double left = 6.4 * em_x;
   const double right = 1.0 - 1.2 * em_x;
-  script += margins(left, right, top, split + 1.0 * em_y) + script_texts(canvas, texts);
+  script += margins(left, right, top, split + 1.3 * em_y) + script_texts(canvas, texts);
   script += upper_panel(rows, bar.swing->measurement.events, canvas);
   script += margins(left, right, split, bottom) + lower_panel(rows, canvas);
   return script + "unset multiplot\n";

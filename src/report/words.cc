@@ -54,8 +54,8 @@ std::string rounded_words(double value, int digits, const std::string& unit) {
 
 std::string percent_words(double probability) {
   const std::string sign = kNoBreakSpace + "%";
-  if (probability > 0.99 && probability < 1.0) return "> 99" + sign;
-  if (probability < 0.01 && probability > 0.0) return "< 1" + sign;
+  if (probability > 0.99) return "> 99" + sign;
+  if (probability < 0.01) return "< 1" + sign;
   return fixed_text(100.0 * probability, 0) + sign;
 }
 
@@ -128,6 +128,28 @@ std::string break_words(BreakType type) {
       return "not stated";
   }
   return "not stated";
+}
+
+std::string section_words(double thickness_mm, double width_mm) {
+  const auto decimals = [](const std::string& text) {
+    const std::size_t point = text.find('.');
+    return point == std::string::npos ? 0 : static_cast<int>(text.size() - point - 1);
+  };
+  const int most =
+      std::max(decimals(number_text(thickness_mm)), decimals(number_text(width_mm)));
+  return fixed_words(thickness_mm, most) + " × " + fixed_words(width_mm, most) + kNoBreakSpace +
+         "mm";
+}
+
+std::string unbroken(std::string sentence) {
+  for (const char* unit : {" %", " kJ/m²", " J"}) {
+    for (std::size_t at = sentence.find(unit); at != std::string::npos;
+         at = sentence.find(unit, at + kNoBreakSpace.size())) {
+      const bool after_digit = at > 0 && sentence[at - 1] >= '0' && sentence[at - 1] <= '9';
+      if (after_digit) sentence.replace(at, 1, kNoBreakSpace);
+    }
+  }
+  return sentence;
 }
 
 std::string limit_sign(Limit limit) {

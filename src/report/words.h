@@ -28,7 +28,8 @@ namespace swingloss {
 /// `digits` significant digits and the unit.
 [[nodiscard]] std::string rounded_words(double value, int digits, const std::string& unit);
 
-/// A probability [0, 1] as a percentage: "93 %", "> 99 %", "< 1 %".
+/// A probability [0, 1] as a percentage: "93 %", "> 99 %", "< 1 %". Neither 0 nor 100 %: what
+/// no simulated world showed is not impossible.
 [[nodiscard]] std::string percent_words(double probability);
 
 /// A relative change [1] as a percentage with its sign: "+12.3 %", "−4.0 %".
@@ -59,6 +60,12 @@ namespace swingloss {
 
 /// "C complete", "H hinge", "P partial", "N no break", "not stated".
 [[nodiscard]] std::string break_words(BreakType type);
+
+/// Two lengths of a section in millimetres, to the same decimal: "4.00 × 8.03 mm".
+[[nodiscard]] std::string section_words(double thickness_mm, double width_mm);
+
+/// The sentence with no-break spaces before per cent signs and units.
+[[nodiscard]] std::string unbroken(std::string sentence);
 
 /// ">" for Above, "<" for Below, else empty: as specimens.csv has it.
 [[nodiscard]] std::string limit_sign(Limit limit);

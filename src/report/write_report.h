@@ -3,6 +3,7 @@
 /// A series' results as files: tables, charts, plates and the page.
 #pragma once
 
+#include "report/chart_files.h"
 #include "series/series_result.h"
 #include "series/strip_frames.h"
 
@@ -17,6 +18,7 @@ struct ReportOptions {
   /// once. Nothing: the
   /// report is made without plates.
   std::function<std::vector<StripFrame>(const BarResult&)> strip_of;
+  ChartExtras charts;               ///< more sizes and grounds of every chart
   std::string gnuplot = "gnuplot";  ///< program that draws the charts
   int jobs = 0;                     ///< bars drawn at a time; 0 takes the machine's threads
 };
@@ -27,9 +29,10 @@ struct ReportFiles {
   std::vector<std::string> names;  ///< "charts/ranking.svg", "results.csv", ...
 };
 
-/// Writes into `results_folder`: results.csv, results.json, report.html, charts/ranking.svg and
-/// .png, charts/angle-ID.svg and .png for each bar with a track, plates/strip-ID.png for each
-/// bar with pictures. PNG charts are 1920 x 1080. Each file is written whole or not at all;
+/// Writes into `results_folder`: results.csv, results.json, summary.txt, report.html; charts/
+/// with ranking, table, effects and angle-ID for each bar with a track, each as SVG and as PNG
+/// of 1920 x 1080 and as ReportOptions::charts asks; plates/strip-ID.png for each bar with
+/// pictures. Each file is written whole or not at all;
 /// charts and plates of earlier runs whose bars are gone are removed. Computes nothing: every
 /// number is one of `series`. The same series and pictures give the same bytes.
 ///

@@ -201,19 +201,4 @@ TEST_CASE("mended_svg marks bold type as SVG has it", "[report]") {
   CHECK(svg.find("font-weight=\"bold\"") != std::string::npos);
 }
 
-TEST_CASE("PNG charts are 1920 by 1080", "[report]") {
-  const std::string png =
-      run_gnuplot(ranking_chart_script(test::invented_series(), video_canvas()));
-  // PNG specification, 11.2.2: width and height follow the first chunk's length and name.
-  const auto number_at = [&](std::size_t at) {
-    unsigned number = 0;
-    for (std::size_t i = 0; i < 4; ++i)
-      number = number * 256U + static_cast<unsigned char>(png.at(at + i));
-    return number;
-  };
-  CHECK(png.substr(1, 3) == "PNG");
-  CHECK(number_at(16) == 1920);
-  CHECK(number_at(20) == 1080);
-}
-
 }  // namespace swingloss

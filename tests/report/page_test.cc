@@ -68,7 +68,8 @@ TEST_CASE("the page asks nobody for anything", "[report]") {
   const test::HtmlPage page = test::read_html(html);
   for (const std::string& source : page.values_of("src")) CHECK(source.rfind("data:", 0) == 0);
   for (const std::string& target : page.values_of("href")) {
-    CHECK((target.front() == '#' || target == "results.csv" || target == "results.json"));
+    CHECK((target.front() == '#' || target == "results.csv" || target == "results.json" ||
+           target == "summary.txt"));
   }
 }
 
@@ -113,6 +114,7 @@ TEST_CASE("the verdict comes before everything else that counts", "[report]") {
                          "unmeasured",
                          "rigs",
                          "method",
+                         "remarks",
                          "cautions"}) {
     CAPTURE(id);
     const std::size_t at = html.find(std::string("<section id=\"") + id + "\"");

@@ -24,7 +24,8 @@ TEST_CASE("angles are shown in degrees", "[report]") {
 TEST_CASE("extreme probabilities are not rounded into certainty", "[report]") {
   CHECK(percent_words(0.999) == "> 99\u00A0%");
   CHECK(percent_words(0.004) == "< 1\u00A0%");
-  CHECK(percent_words(1.0) == "100\u00A0%");
+  CHECK(percent_words(1.0) == "> 99\u00A0%");
+  CHECK(percent_words(0.0) == "< 1\u00A0%");
   CHECK(percent_words(0.5) == "50\u00A0%");
   CHECK(percent_words(0.95) == "95\u00A0%");
 }
@@ -54,6 +55,17 @@ TEST_CASE("decimals follow the interval's width", "[report]") {
   CHECK(decimals_of(group) == 3);
   CHECK(decimals_for(123.0) == 0);
   CHECK(decimals_for(0.0) == 0);
+}
+
+TEST_CASE("both sizes of a section are shown to the same decimal", "[report]") {
+  CHECK(section_words(4.0, 8.03) == "4.00 × 8.03\u00A0mm");
+  CHECK(section_words(4.0, 8.0) == "4 × 8\u00A0mm");
+}
+
+TEST_CASE("a number and its unit are not parted at the end of a line", "[report]") {
+  CHECK(unbroken("+178 % of 5 J, or 3 kJ/m² (J, % )") ==
+        "+178\u00A0% of 5\u00A0J, or 3\u00A0kJ/m² (J, % )");
+  CHECK(unbroken(" % J") == " % J");
 }
 
 TEST_CASE("changes carry their sign", "[report]") {

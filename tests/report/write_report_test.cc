@@ -54,6 +54,9 @@ TEST_CASE("write_report writes tables, page, charts and plates, and nothing besi
                            "report.html",
                            "charts/ranking.svg",
                            "charts/ranking.png",
+                           "summary.txt",
+                           "charts/table.svg",
+                           "charts/table.png",
                            "charts/effects.svg",
                            "charts/angle-A1.svg",
                            "charts/angle-A1.png",
@@ -109,6 +112,27 @@ TEST_CASE("write_report removes charts of bars that are gone and leaves other fi
   CHECK(fs::exists(folder / "r/swings/A1.json"));
 }
 
+TEST_CASE("a run without the extra charts takes away those of the run before", "[report]") {
+  const test::TempFolder folder;
+  SeriesResult series = short_series();
+  for (BarResult& bar : series.bars) bar.swing.reset();
+  ReportOptions options;
+  options.charts = {true, true, true};
+  const ReportFiles more = write_report(series, folder / "r", options);
+  for (const char* name : {"charts/ranking-4k.png",
+                           "charts/table-transparent.svg",
+                           "charts/effects-4k-dark-transparent.png"}) {
+    CAPTURE(name);
+    CHECK(holds(more, name));
+    CHECK(fs::exists(folder / ("r/" + std::string(name))));
+  }
+  const ReportFiles plain = write_report(series, folder / "r");
+  CHECK(plain.names.size() < more.names.size());
+  CHECK_FALSE(fs::exists(folder / "r/charts/ranking-4k.png"));
+  CHECK_FALSE(fs::exists(folder / "r/charts/effects-4k-dark-transparent.png"));
+  CHECK(fs::exists(folder / "r/charts/ranking.png"));
+}
+
 TEST_CASE("without gnuplot nothing is written and the package is named", "[report]") {
   const test::TempFolder folder;
   ReportOptions options;
@@ -136,7 +160,8 @@ TEST_CASE("a series with nothing to draw needs no gnuplot", "[report]") {
   ReportOptions options;
   options.gnuplot = "no-such-gnuplot";
   const ReportFiles files = write_report(series, folder / "r", options);
-  CHECK(files.names == std::vector<std::string>{"report.html", "results.csv", "results.json"});
+  CHECK(files.names ==
+        std::vector<std::string>{"report.html", "results.csv", "results.json", "summary.txt"});
 }
 
 }  // namespace swingloss

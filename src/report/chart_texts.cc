@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/chart_texts.h"
+
+#include "report/escape.h"
+#include "report/words.h"
+
+#include <algorithm>
+
+namespace swingloss {
+namespace {
+
+std::string group_words(const GroupSummary& group, std::size_t place, int decimals) {
+  std::string words =
+      std::to_string(place) + ". " + group.name + ": " + mean_or_bound_words(group, decimals);
+  if (group.mean && (group.interval.low || group.interval.high))
+    words += " (" + interval_words(group.interval, decimals) + ")";
+  if (!group.letters.empty()) words += " [" + group.letters + "]";
+  return words;
+}
+
+std::string ranking_words(const Ranking& ranking, double confidence) {
+  std::string words = title_of(ranking.quantity) + " in " + unit_of(ranking.quantity) +
+                      ", mean and its " + percent_words(confidence) + " interval: ";
+  for (std::size_t i = 0; i < ranking.groups.size(); ++i) {
+    words += (i == 0 ? "" : "; ") + group_words(ranking.groups[i], i + 1, decimals_of(ranking));
+  }
+  return words + ". Groups that share a letter are not resolved.";
+}
+
+}  // namespace
+
+std::string invention_words(const SeriesResult& series) {
+  return series.label.empty() ? "invented or rendered data" : series.label;
+}
+
+std::string footnote_words(const SeriesResult& series, const std::string& words) {
+  if (!series.rendered_or_invented) return words;
+  return "DEMONSTRATION: " + invention_words(series) + ". " + words;
+}
+
+std::string summary_line(const SeriesResult& series) {
+  std::string line = series.title + ". ";
+  line += series.ranking ? ranking_words(*series.ranking, series.ranking_options.confidence)
+                         : "No bar could be measured.";
+  const auto failed =
+      std::count_if(series.bars.begin(), series.bars.end(), [](const BarResult& bar) {
+        return bar.problem.has_value();
+      });
+  if (failed > 0 && series.ranking) {
+    line += " " + std::to_string(failed) + " of " + std::to_string(series.bars.size()) +
+            " bars could not be measured.";
+  }
+  line += " Not an accredited test.";
+  if (series.rendered_or_invented) line += " Demonstration: " + invention_words(series) + ".";
+  return clean_text(line) + "\n";
+}
+
+}  // namespace swingloss
