@@ -147,7 +147,9 @@ class CoarseSearch {
   }
 
   /// How much better the arm explains each frame than the background does, in every direction.
-  [[nodiscard]] std::vector<std::vector<float>> likelihood(const PolarArm& arm) const;
+  /// \param least_presence  places where less of the arm was found do not count
+  [[nodiscard]] std::vector<std::vector<float>> likelihood(const PolarArm& arm,
+                                                           float least_presence) const;
 
   [[nodiscard]] const std::vector<cv::Mat>& moved() const { return moved_; }
 
@@ -159,7 +161,8 @@ class CoarseSearch {
   std::vector<cv::Mat> looks_, moved_;
 };
 
-std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm) const {
+std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm,
+                                                         float least_presence) const {
   struct Cell {
     int row, bin;
     float look, weight;
@@ -169,7 +172,7 @@ std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm) co
     for (int b = 0; b < kBins; ++b) {
       const float presence = arm.presence.at<float>(r, b);
       // A direction bin at radius r is r wide: weigh by area.
-      if (presence > 0.25F)
+      if (presence > least_presence)
         cells.push_back({r, b, arm.look.at<float>(r, b), presence * float(r + 1)});
     }
   }
@@ -245,8 +248,9 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
   std::vector<std::vector<float>> scores = search.coverage();
   std::vector<int> path = best_path(scores, survey.t_s);
   PolarArm arm = search.arm_along(path);
-  for (int round = 0; round < 2; ++round) {
-    scores = search.likelihood(arm);
+  // Shadows turn with the arm in part: they are let go as the arm gets clearer.
+  for (const float least_presence : {0.25F, 0.45F, 0.6F}) {
+    scores = search.likelihood(arm, least_presence);
     path = best_path(scores, survey.t_s);
     arm = search.arm_along(path);
   }
