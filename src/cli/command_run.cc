@@ -65,6 +65,9 @@ void add_run_command(CLI::App& app, Session& session) {
       ->required();
   command->add_flag(
       "--fresh", args->options.fresh, "measure again what is stored and unchanged");
+  command->add_flag("--monte-carlo",
+                    args->options.monte_carlo,
+                    "draw the sources of every bar beside first order");
   command
       ->add_option("--charts",
                    args->charts,

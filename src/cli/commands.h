@@ -29,6 +29,7 @@ void add_run_command(CLI::App& app, Session& session);
 void add_swing_command(CLI::App& app, Session& session);
 void add_rig_command(CLI::App& app, Session& session);
 void add_rank_command(CLI::App& app, Session& session);
+void add_plan_command(CLI::App& app, Session& session);
 void add_new_command(CLI::App& app, Session& session);
 void add_demo_command(CLI::App& app, Session& session);
 

@@ -36,6 +36,7 @@ void describe(CLI::App& app, Session& session) {
   add_swing_command(app, session);
   add_rig_command(app, session);
   add_rank_command(app, session);
+  add_plan_command(app, session);
   add_new_command(app, session);
   add_demo_command(app, session);
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/say_series.h"
 
+#include "cli/say_ranking.h"
 #include "cli/say_swing.h"
 #include "cli/text_table.h"
 #include "report/words.h"
@@ -22,6 +23,14 @@ std::string count_words(const GroupSummary& group) {
   return text;
 }
 
+/// "1", "1 to 3": places that hold with the confidence asked for.
+std::string ranks_words(const GroupSummary& group) {
+  if (!group.rank_low || !group.rank_high) return "-";
+  const std::string low = std::to_string(*group.rank_low);
+  return *group.rank_low == *group.rank_high ? low
+                                             : low + " to " + std::to_string(*group.rank_high);
+}
+
 std::vector<std::string> group_row(const GroupSummary& group, std::size_t rank) {
   const int decimals = decimals_of(group);
   return {std::to_string(rank),
@@ -31,12 +40,13 @@ std::vector<std::string> group_row(const GroupSummary& group, std::size_t rank) 
           interval_words(group.interval, decimals),
           number_or_dash(group.s, decimals),
           group.letters,
-          group.p_best ? percent_words(*group.p_best) : "-"};
+          group.p_best ? percent_words(*group.p_best) : "-",
+          ranks_words(group)};
 }
 
 std::string ranking_table(const Ranking& ranking, double confidence) {
   TextTable table;
-  table.is_number = {true, false, false, true, false, true, false, true};
+  table.is_number = {true, false, false, true, false, true, false, true, false};
   table.rows.push_back({"",
                         "group",
                         "bars",
@@ -44,7 +54,8 @@ std::string ranking_table(const Ranking& ranking, double confidence) {
                         percent_words(confidence) + " interval",
                         "s",
                         "letters",
-                        "P(best)"});
+                        "P(best)",
+                        "places"});
   std::size_t rank = 0;
   for (const GroupSummary& group : ranking.groups)
     table.rows.push_back(group_row(group, ++rank));
@@ -91,7 +102,7 @@ std::string account_of(const SeriesResult& result) {
       result.title + (result.label.empty() ? "" : " (" + result.label + ")") + "\n\n";
   if (result.ranking) {
     text += ranking_table(*result.ranking, result.ranking_options.confidence) +
-            bulleted("Verdict", result.ranking->verdict_sentences);
+            bulleted("Verdict", result.ranking->verdict_sentences) + details_of(result);
   } else {
     text += "No bar could be measured: there is nothing to rank.\n";
   }

@@ -2,6 +2,7 @@
 #include "report/draw_charts.h"
 
 #include "report/chart_texts.h"
+#include "report/draw_details.h"
 #include "report/effect_chart.h"
 #include "report/inline_svg.h"
 #include "report/ranking_chart.h"
@@ -116,6 +117,7 @@ void draw_series_charts(const SeriesResult& series,
   const Drawer drawer(options, shelf);
   draw_ranking(series, drawer, pictures);
   draw_effects(series, drawer, pictures);
+  draw_details(series, options, shelf, pictures);
 }
 
 std::string draw_bar_chart(const SeriesResult& series,

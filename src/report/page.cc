@@ -77,10 +77,11 @@ struct Part {
 
 std::vector<Part> parts_of(const SeriesResult& series, const PagePictures& pictures) {
   return {{"verdict", "Verdict", verdict_section(series, pictures)},
-          {"groups", "Groups", groups_section(series)},
+          {"groups", "Groups", groups_section(series, pictures)},
           {"comparisons", "Comparisons", comparisons_section(series)},
           {"effects", "Effects", effects_section(series, pictures)},
-          {"budget", "Budget", budget_section(series)},
+          {"budget", "Budget", budget_section(series, pictures)},
+          {"conditioning", "Conditioning", conditioning_section(series, pictures)},
           {"bars", "Every bar", bars_section(series, pictures)},
           {"unmeasured", "Not measured", unmeasured_section(series, pictures)},
           {"rigs", "Instrument", rigs_section(series)},

@@ -22,12 +22,13 @@ struct BarPictures {
 struct PagePictures {
   std::string ranking_wide, ranking_narrow;  ///< <svg> for pages; empty without a ranking
   std::string effects;                       ///< <svg> for pages; empty without effects
+  std::string budget, scores, conditioning;  ///< likewise (report/detail_charts.h)
   std::vector<BarPictures> bars;             ///< one a bar of the series
 };
 
-/// Verdict first; then groups, comparisons, effects, budget, every bar, bars that could not be
-/// measured, rigs, method, cautions. Makes no request: a content security policy in the page
-/// forbids it. \param pictures  with as many bars as the series
+/// Verdict first; then groups, comparisons, effects, budget, conditioning, every bar, bars that
+/// could not be measured, rigs, method, cautions. Makes no request: a content security policy
+/// in the page forbids it. \param pictures  with as many bars as the series
 [[nodiscard]] std::string report_page(const SeriesResult& series, const PagePictures& pictures);
 
 }  // namespace swingloss

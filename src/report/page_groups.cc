@@ -113,7 +113,7 @@ std::string group_cell(const SeriesResult& series, const GroupSummary& group) {
   return html + "</span>";
 }
 
-std::string groups_section(const SeriesResult& series) {
+std::string groups_section(const SeriesResult& series, const PagePictures& pictures) {
   if (!series.ranking) return {};
   const Ranking& ranking = *series.ranking;
   const std::string unit = unit_of(ranking.quantity);
@@ -135,15 +135,17 @@ std::string groups_section(const SeriesResult& series) {
       "Groups",
       html_table(
           title_of(ranking.quantity) + " in " + unit + ", toughest first", columns, rows) +
-          kLegend + places_table(series) + break_classes_table(series));
+          kLegend + places_table(series) + break_classes_table(series) + limits_table(series) +
+          ties_table(series) + scatter_table(series, pictures));
 }
 
-std::string budget_section(const SeriesResult& series) {
+std::string budget_section(const SeriesResult& series, const PagePictures& pictures) {
   if (!series.ranking) return {};
   std::string html;
   for (const GroupSummary& group : series.ranking->groups) {
     if (group.budget.empty()) continue;
-    html += "<h3>" + html_name(group.name) + "</h3>\n" +
+    html += "<h3>" + html_name(group.name) + "</h3>\n" + "<p>" +
+            html_text(worth_improving(group.budget)) + "</p>\n" +
             source_list(source_families(group.budget), unit_of(series.ranking->quantity));
   }
   if (html.empty()) return {};
@@ -153,7 +155,12 @@ std::string budget_section(const SeriesResult& series) {
       "<p>Parts of the standard uncertainty of each mean, largest first. Scatter and what "
       "belongs to one bar shrink with more "
       "bars; shared parts do not: only a better rig or camera set-up helps there.</p>\n" +
-          html);
+          (pictures.budget.empty()
+               ? std::string()
+               : "<figure class=\"chart\">" + pictures.budget +
+                     "<figcaption>Shares of the variance of each mean; to the right, what is "
+                     "worth improving next.</figcaption></figure>\n") +
+          html + drawn_table(series));
 }
 
 }  // namespace swingloss

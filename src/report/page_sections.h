@@ -13,11 +13,15 @@ namespace swingloss {
 
 [[nodiscard]] std::string verdict_section(const SeriesResult& series,
                                           const PagePictures& pictures);
-[[nodiscard]] std::string groups_section(const SeriesResult& series);
+[[nodiscard]] std::string groups_section(const SeriesResult& series,
+                                         const PagePictures& pictures);
 [[nodiscard]] std::string comparisons_section(const SeriesResult& series);
 [[nodiscard]] std::string effects_section(const SeriesResult& series,
                                           const PagePictures& pictures);
-[[nodiscard]] std::string budget_section(const SeriesResult& series);
+[[nodiscard]] std::string budget_section(const SeriesResult& series,
+                                         const PagePictures& pictures);
+[[nodiscard]] std::string conditioning_section(const SeriesResult& series,
+                                               const PagePictures& pictures);
 [[nodiscard]] std::string bars_section(const SeriesResult& series,
                                        const PagePictures& pictures);
 [[nodiscard]] std::string unmeasured_section(const SeriesResult& series,
@@ -33,6 +37,19 @@ namespace swingloss {
 
 /// A group in a table: dot and material, below them condition and orientation.
 [[nodiscard]] std::string group_cell(const SeriesResult& series, const GroupSummary& group);
+
+/// Groups with limits: likelihood under two forms, and Kaplan-Meier. Empty without limits.
+[[nodiscard]] std::string limits_table(const SeriesResult& series);
+
+/// Grubbs' test and normal scores of each group, with the plot.
+[[nodiscard]] std::string scatter_table(const SeriesResult& series,
+                                        const PagePictures& pictures);
+
+/// Instruments that a reference material ties together; empty without ties.
+[[nodiscard]] std::string ties_table(const SeriesResult& series);
+
+/// Bars whose sources were drawn, beside first order; empty without any.
+[[nodiscard]] std::string drawn_table(const SeriesResult& series);
 
 /// A dot in the colour that the material has on the charts.
 [[nodiscard]] std::string colour_dot(const SeriesResult& series, const std::string& material);

@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "report/bar_remarks.h"
+#include "report/ranking_details_json.h"
 #include "report/words.h"
 
 #include <cmath>
@@ -46,6 +47,7 @@ Json json_of(const Uncertain& value, double scale = 1.0) {
   }
   return {{"value", number(scale * value.value())},
           {"u", number(scale * value.u())},
+          {"degrees_of_freedom", number(value.degrees_of_freedom())},
           {"parts", parts}};
 }
 
@@ -90,6 +92,8 @@ Json json_of(const BarResult& bar) {
                {"limit", limit_sign(bar.bar.limit)},
                {"energy_J", json_of(bar.bar.energy_J)},
                {"strength_kJ_m2", json_of(bar.bar.strength_kJ_m2)},
+               {"unsettled", bar.bar.unsettled},
+               {"drawn", Json::parse(drawn_json(bar))},
                {"left_out", bar.bar.left_out ? Json(bar.bar.left_out_reason) : Json(nullptr)},
                {"swing", bar.swing ? swing_of(bar.swing->measurement) : Json(nullptr)},
                {"problem", nullptr},
@@ -167,6 +171,8 @@ Json json_of(const Comparison& comparison, const std::vector<GroupSummary>& grou
           {"u_shared", number(comparison.u_shared)},
           {"verdict", name_of(comparison.verdict)},
           {"equivalent", comparison.equivalent},
+          {"p_equivalent", number(comparison.p_equivalent)},
+          {"bars_words", comparison.bars_words},
           {"bars_to_resolve",
            comparison.bars_to_resolve ? Json(*comparison.bars_to_resolve) : Json(nullptr)}};
 }
@@ -237,8 +243,12 @@ void add_ranking(Json& root, const SeriesResult& series) {
   if (!series.ranking) return;
   const Ranking& ranking = *series.ranking;
   root["verdict"] = ranking.verdict_sentences;
-  for (const GroupSummary& group : ranking.groups)
-    root["groups"].push_back(json_of(group, series.bars));
+  const Json details = Json::parse(group_details_json(series));
+  for (std::size_t g = 0; g < ranking.groups.size(); ++g) {
+    Json group = json_of(ranking.groups[g], series.bars);
+    group.update(details.at(g));
+    root["groups"].push_back(group);
+  }
   for (const Comparison& comparison : ranking.comparisons) {
     root["comparisons"].push_back(json_of(comparison, ranking.groups));
   }
@@ -257,20 +267,6 @@ void add_ranking(Json& root, const SeriesResult& series) {
   root["ranking_remarks"] = json_of(ranking.remarks);
 }
 
-Json options_of(const RankingOptions& options) {
-  return {{"by_condition", options.by_condition},
-          {"by_orientation", options.by_orientation},
-          {"pool_break_types", options.pool_break_types},
-          {"confidence", options.confidence},
-          {"equivalence_margin", options.equivalence_margin},
-          {"power", options.power},
-          {"base_condition", options.base_condition},
-          {"base_orientation", options.base_orientation},
-          {"reference_material", options.reference_material},
-          {"draws", options.draws},
-          {"seed", options.seed}};
-}
-
 }  // namespace
 
 std::string results_json(const SeriesResult& series) {
@@ -282,13 +278,14 @@ std::string results_json(const SeriesResult& series) {
                {"complete", series.complete()},
                {"quantity", nullptr},
                {"unit", nullptr},
-               {"options", options_of(series.ranking_options)}};
+               {"options", Json::parse(ranking_options_json(series.ranking_options))}};
   if (series.ranking) {
     const bool strength = series.ranking->quantity == Quantity::Strength_kJ_m2;
     root["quantity"] = strength ? "strength_kJ_m2" : "energy_J";
     root["unit"] = unit_of(series.ranking->quantity);
   }
   add_ranking(root, series);
+  root["conditioning"] = Json::parse(conditioning_json(series));
   root["bars"] = Json::array();
   for (const BarResult& bar : series.bars) root["bars"].push_back(json_of(bar));
   root["rigs"] = Json::array();

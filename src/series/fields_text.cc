@@ -49,6 +49,25 @@ K2,Korvel,annealed,flat,lab machine,,,4.01,8.02,A,N,4,,>,6.1,2024-02-01,2024-03-
 ```
 )";
 
+constexpr const char* kMasses = R"(
+## masses.csv
+
+Only where bars were weighed or measured while they dried or took up water: a row a weighing.
+
+| column | what goes into it |
+| --- | --- |
+| `id` | a bar's id, or a name for a piece that was weighed for others |
+| `material`, `condition` | for such a piece: the bars it stands for |
+| `date` or `day` | when, as 2024-03-01, or days counted from any start |
+| `mass_g` | weight |
+| `dry_mass_g` | weight when dry, if known; else the first weighing counts as no uptake |
+| `thickness_mm` | of the piece, for the diffusion constant |
+| `size_mm`, `design_mm` | a length of the piece, and the same on the drawing |
+| `note` | anything |
+
+A bar whose `tested_on` lies before its record had settled is counted, and flagged in the ranking.
+)";
+
 constexpr const char* kSeries = R"(
 ## series.json
 
@@ -64,6 +83,11 @@ constexpr const char* kSeries = R"(
 | `confidence` | of intervals and verdicts, 0.5 to 0.999 |
 | `quantity` | `"strength"` (kJ/m2) or `"energy"` (J); left out: strength if every bar has its section |
 | `section_u_mm` | standard uncertainty of `thickness_mm` and of `width_mm` |
+| `within` | margin of "no big difference", as a share: 0.10 asks whether two means lie within 10 % |
+| `power` | chance with which "bars needed" would find the difference, 0.80 |
+| `break_types` | `"apart"` as ISO 179-1 and ISO 180 ask, or `"pooled"`: partial breaks averaged with the others, and said |
+| `base_condition`, `base_orientation` | what effects are counted from; left out: as-made, flat |
+| `reference_material` | a material broken on every rig: ties the rigs together, with the tie's own uncertainty |
 )";
 
 constexpr const char* kRig = R"(
@@ -100,7 +124,7 @@ std::string cautions_text() {
 }  // namespace
 
 std::string fields_text() {
-  return std::string(kHead) + cautions_text() + kSpecimens + kSeries + kRig;
+  return std::string(kHead) + cautions_text() + kSpecimens + kMasses + kSeries + kRig;
 }
 
 }  // namespace swingloss

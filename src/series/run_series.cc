@@ -2,10 +2,12 @@
 #include "series/run_series.h"
 
 #include "series/conclude.h"
+#include "series/draw_bar.h"
 #include "series/measure_clip.h"
 #include "series/parallel.h"
 #include "series/read_specimens.h"
 #include "series/rig_shelf.h"
+#include "series/settle.h"
 #include "series/store.h"
 
 #include <algorithm>
@@ -126,7 +128,10 @@ SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
   SeriesResult result = described(plan, rigs);
   result.bars =
       measure_bars({plan, options, rigs, jobs_for_each_bar(options, rows.size())}, rows);
+  const fs::path masses = fs::path(plan.folder) / "masses.csv";
+  if (fs::exists(masses)) result.conditioning = settle_bars(masses.string(), result.bars);
   result.ranking = rank_results(result.bars, plan.ranking);
+  draw_bars(result, options.monte_carlo);
   check_rigs_left_something(result, rigs);
   return result;
 }

@@ -23,7 +23,13 @@ const std::vector<std::string>& known_fields() {
                                                   "group_by",
                                                   "confidence",
                                                   "quantity",
-                                                  "section_u_mm"};
+                                                  "section_u_mm",
+                                                  "within",
+                                                  "power",
+                                                  "break_types",
+                                                  "base_condition",
+                                                  "base_orientation",
+                                                  "reference_material"};
   return fields;
 }
 
@@ -69,6 +75,25 @@ void read_quantity(SeriesPlan& plan, const JsonInput& input) {
   }
 }
 
+/// How groups are compared, beyond confidence and quantity.
+void read_comparison(SeriesPlan& plan, const JsonInput& input) {
+  RankingOptions& ranking = plan.ranking;
+  ranking.equivalence_margin =
+      input.number("within", 0.001, 0.999, "a share from 0.001 to 0.999, as 0.10")
+          .value_or(ranking.equivalence_margin);
+  ranking.power = input.number("power", 0.501, 0.999, "a chance from 0.501 to 0.999, as 0.8")
+                      .value_or(ranking.power);
+  ranking.base_condition = input.text("base_condition").value_or("");
+  ranking.base_orientation = input.text("base_orientation").value_or("");
+  ranking.reference_material = input.text("reference_material").value_or("");
+  const std::string break_types = input.text("break_types").value_or("apart");
+  ranking.pool_break_types = break_types == "pooled";
+  if (break_types == "pooled" || break_types == "apart") return;
+  input.refuse("break_types",
+               "\"apart\" or \"pooled\"",
+               "Write one of the two; ISO 179-1 and ISO 180 keep break types apart.");
+}
+
 void read_free_swings(SeriesPlan& plan, const JsonInput& input) {
   plan.free_swings = input.texts("free_swings").value_or(plan.free_swings);
   for (const std::string& clip : plan.free_swings) {
@@ -104,6 +129,7 @@ SeriesPlan read_series(const std::string& folder) {
           .value_or(plan.ranking.confidence);
   read_groups(plan, input);
   read_quantity(plan, input);
+  read_comparison(plan, input);
   read_free_swings(plan, input);
   return plan;
 }

@@ -20,7 +20,7 @@ struct SeriesPlan {
   std::string label;  ///< demo data: "invented materials, rendered footage"; else empty
   std::vector<std::string> free_swings;  ///< clips without a bar, of the default rig
   double section_u_mm = 0.02;            ///< standard uncertainty of either size of the section
-  RankingOptions ranking;                ///< group_by, confidence, quantity
+  RankingOptions ranking;                ///< group_by, confidence, quantity, within, ...
 };
 
 /// Reads FOLDER/series.json, format "swingloss/series/1".

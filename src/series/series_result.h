@@ -3,6 +3,8 @@
 /// Everything a series gave; the report draws it and computes nothing.
 #pragma once
 
+#include "metrology/monte_carlo.h"
+#include "ranking/conditioning.h"
 #include "ranking/ranking.h"
 #include "rig/rig.h"
 #include "series/bar_problem.h"
@@ -15,6 +17,15 @@
 
 namespace swingloss {
 
+/// A bar's value with all its sources drawn, beside first order.
+struct DrawnBar {
+  MonteCarloResult drawn;           ///< of the ranked quantity
+  double first_order_u = 0.0;       ///< of the same
+  double degrees_of_freedom = 0.0;  ///< of first_order_u, Welch-Satterthwaite; may be infinite
+  double gap_in_u = 0.0;            ///< first_order_gap(): ends of the two intervals
+  bool differs = false;             ///< the two u differ by more than 10 %
+};
+
 /// One row of specimens.csv with all that came of it.
 struct BarResult {
   Specimen specimen;
@@ -24,6 +35,17 @@ struct BarResult {
   std::optional<BarProblem> problem;  ///< present: this bar could not be measured
   Bar bar;                            ///< what went into the ranking
   Remarks remarks;                    ///< of the bar; the swing's own are in `swing`
+  std::optional<DrawnBar> drawn;      ///< where asked for, or where first order is not enough
+};
+
+/// Weighings of one bar or witness piece, judged.
+struct ConditioningRecord {
+  std::string name;
+  std::vector<std::size_t> bars;       ///< it speaks for these; indices into the result's bars
+  MassRecord masses;                   ///< [g]; may hold none
+  std::optional<Conditioning> judged;  ///< where there are masses
+  SizeRecord sizes;                    ///< may hold none
+  std::vector<double> size_changes;    ///< relative to the drawing, one a size
 };
 
 struct SeriesResult {
@@ -39,6 +61,7 @@ struct SeriesResult {
       free_swings;                 ///< measured first, for the friction of the default rig
   std::vector<BarResult> bars;     ///< in the order of specimens.csv
   std::optional<Ranking> ranking;  ///< absent when no bar is usable; indices as in `bars`
+  std::vector<ConditioningRecord> conditioning;  ///< from masses.csv, where there is one
   Remarks remarks;
   [[nodiscard]] bool complete() const;  ///< no bar has a problem
 };

@@ -2,7 +2,10 @@
 #include "series/table_input.h"
 
 #include "series/conclude.h"
+#include "series/draw_bar.h"
+#include "series/read_results.h"
 #include "series/read_specimens.h"
+#include "series/settle.h"
 
 #include <filesystem>
 
@@ -15,11 +18,16 @@ SeriesResult rank_table(const std::string& path, const TableOptions& options) {
   result.ranking_options = options.ranking;
   ConcludeOptions conclude;
   conclude.section_u_mm = options.section_u_mm;
-  for (const SpecimenRow& row : read_specimens(path, "")) {
+  for (const SpecimenRow& row :
+       is_results_table(path) ? read_results(path) : read_specimens(path, "")) {
     result.bars.push_back(row.problem ? conclude_problem(row.specimen, *row.problem)
                                       : conclude_typed(row.specimen, conclude));
   }
+  if (!options.masses.empty()) {
+    result.conditioning = settle_bars(options.masses, result.bars);
+  }
   result.ranking = rank_results(result.bars, options.ranking);
+  draw_bars(result, options.monte_carlo);
   return result;
 }
 

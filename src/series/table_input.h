@@ -13,10 +13,12 @@ namespace swingloss {
 struct TableOptions {
   double section_u_mm = 0.02;  ///< standard uncertainty of thickness and of width
   RankingOptions ranking;
+  std::string masses;        ///< table of weighings (series/read_masses.h); empty: none
+  bool monte_carlo = false;  ///< draw the sources of every bar, not only where it tells
 };
 
 /// Reads a table of bars with typed energies (columns of specimens.csv; clips are not looked
-/// at) and ranks it. A faulty row is that bar's problem.
+/// at), or the results.csv of an earlier run, and ranks it. A faulty row is that bar's problem.
 /// \throws InputError  as read_specimens(), and for options out of range
 [[nodiscard]] SeriesResult rank_table(const std::string& path,
                                       const TableOptions& options = {});
