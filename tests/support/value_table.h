@@ -11,6 +11,7 @@
 #include "support/test.h"
 
 #include <cstdio>
+#include <cstdlib>
 #include <string>
 
 namespace swingloss::test {
@@ -43,7 +44,7 @@ class ValueTable : public Catch::StreamingReporterBase<ValueTable> {
  public:
   explicit ValueTable(const Catch::ReporterConfig& config) : StreamingReporterBase(config) {
     m_reporterPrefs.shouldReportAllAssertions = true;
-    Catch::StringMaker<double>::precision = 15;
+    Catch::StringMaker<double>::precision = 17;
   }
   static std::string getDescription() {
     return "every value compared with a tolerance: ours, theirs";
@@ -61,11 +62,11 @@ class ValueTable : public Catch::StreamingReporterBase<ValueTable> {
     char line[256];
     std::snprintf(line,
                   sizeof line,
-                  "  %-44s %22s %22s  within %-10.3s %s\n",
+                  "  %-44s %22s %22s  within %.1e %s\n",
                   what_of(result.getExpression()).c_str(),
                   parts.ours.c_str(),
                   parts.theirs.c_str(),
-                  parts.tolerance.c_str(),
+                  std::strtod(parts.tolerance.c_str(), nullptr),
                   result.isOk() ? "yes" : "NO");
     stream << line;
     return true;
