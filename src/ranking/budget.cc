@@ -46,24 +46,23 @@ std::vector<BudgetPart> budget_of_mean(const std::vector<const Bar*>& bars,
   const double n = static_cast<double>(bars.size());
   std::map<std::string, double> shared;
   std::map<std::string, double> own_squares;
-  double own_total = 0.0;
   for (const Bar* bar : bars) {
     const std::optional<Uncertain>& value = quantity_of(*bar, quantity);
     expects(value.has_value(), "a budget of a bar without a value");
     for (const Contribution& part : value->parts()) {
-      if (part.kind == SourceKind::Shared) {
+      if (part.kind == SourceKind::Shared)
         shared[part.source] += part.signed_u / n;
-      } else {
+      else
         own_squares[without_bar(part.source, bar->id)] += part.signed_u * part.signed_u;
-        own_total += part.signed_u * part.signed_u;
-      }
     }
   }
   std::vector<BudgetPart> parts;
   for (const auto& [source, u] : shared) {
     parts.push_back({source, BudgetKind::Shared, std::abs(u)});
   }
+  double own_total = 0.0;
   for (const auto& [source, squares] : own_squares) {
+    own_total += squares;
     parts.push_back({source, BudgetKind::Own, std::sqrt(squares) / n});
   }
   const double beyond = s ? *s * *s - own_total / n : 0.0;

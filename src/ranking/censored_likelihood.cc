@@ -74,10 +74,10 @@ Scaling scaling_of(const std::vector<CensoredSet>& sets) {
   double high = -low;
   for (const CensoredSet& set : sets) {
     for (const auto* values : {&set.exact, &set.above, &set.below}) {
-      for (const double value : *values) {
-        low = std::min(low, value);
-        high = std::max(high, value);
-      }
+      if (values->empty()) continue;
+      const auto [least, most] = std::minmax_element(values->begin(), values->end());
+      low = std::min(low, *least);
+      high = std::max(high, *most);
     }
   }
   return {0.5 * (low + high), std::max(high - low, std::numeric_limits<double>::min())};

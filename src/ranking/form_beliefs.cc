@@ -46,11 +46,8 @@ void form_beliefs(std::vector<GroupEstimate>& estimates) {
     } else if (group.estimate) {
       const EstimatedMean& mean = *group.estimate;
       const double nu = mean.degrees_of_freedom;
-      auto found = standard.find(nu);
-      if (found == standard.end()) {
-        found = standard.emplace(nu, Belief::of_mean(0.0, 1.0, nu)).first;
-      }
-      group.belief = found->second.scaled(mean.mean, std::sqrt(mean.variance));
+      if (standard.count(nu) == 0) standard.emplace(nu, Belief::of_mean(0.0, 1.0, nu));
+      group.belief = standard.at(nu).scaled(mean.mean, std::sqrt(mean.variance));
     } else if (group.method == MeanMethod::LowerBound) {
       const double bound = *group.bound;
       group.belief = Belief::of_range(

@@ -33,6 +33,28 @@ Eigen::RowVectorXd without_rounding(Eigen::RowVectorXd difference,
 
 Eigen::Index row(std::size_t group) { return static_cast<Eigen::Index>(group); }
 
+/// What the value of one bar owes to sources that it shares.
+std::vector<Contribution> shared_parts(const Bar& bar, Quantity quantity) {
+  const std::optional<Uncertain>& value = quantity_of(bar, quantity);
+  expects(value.has_value(), "shared sources of an absent value");
+  std::vector<Contribution> shared;
+  for (const Contribution& part : value->parts()) {
+    if (part.kind == SourceKind::Shared) shared.push_back(part);
+  }
+  return shared;
+}
+
+/// The degrees of freedom of each source: the fewest that a bar states.
+std::map<std::string, double> fewest_degrees_of_freedom(
+    const std::vector<Contribution>& parts) {
+  std::map<std::string, double> fewest;
+  for (const Contribution& part : parts) {
+    const auto [place, is_new] = fewest.try_emplace(part.source, part.degrees_of_freedom);
+    place->second = std::min(place->second, part.degrees_of_freedom);
+  }
+  return fewest;
+}
+
 }  // namespace
 
 CombinedVariance SharedSources::of_difference(std::size_t a, std::size_t b) const {
@@ -83,21 +105,16 @@ SharedCovariance SharedSources::covariance(std::size_t a, std::size_t b) const {
 SharedSources shared_sources(const std::vector<Bar>& bars,
                              const std::vector<std::vector<std::size_t>>& members,
                              Quantity quantity) {
-  std::map<std::string, double> degrees_of_freedom;
+  std::vector<Contribution> all;
   for (const std::vector<std::size_t>& group : members) {
     for (const std::size_t i : group) {
-      expects(quantity_of(bars[i], quantity).has_value(), "shared sources of an absent value");
-      for (const Contribution& part : quantity_of(bars[i], quantity)->parts()) {
-        if (part.kind != SourceKind::Shared) continue;
-        const auto [place, is_new] =
-            degrees_of_freedom.try_emplace(part.source, part.degrees_of_freedom);
-        place->second = std::min(place->second, part.degrees_of_freedom);
-      }
+      const std::vector<Contribution> parts = shared_parts(bars[i], quantity);
+      all.insert(all.end(), parts.begin(), parts.end());
     }
   }
   SharedSources sources;
   std::map<std::string, Eigen::Index> column;
-  for (const auto& [name, nu] : degrees_of_freedom) {
+  for (const auto& [name, nu] : fewest_degrees_of_freedom(all)) {
     column[name] = static_cast<Eigen::Index>(sources.names.size());
     sources.names.push_back(name);
     sources.degrees_of_freedom.push_back(nu);
@@ -106,11 +123,8 @@ SharedSources shared_sources(const std::vector<Bar>& bars,
   for (std::size_t g = 0; g < members.size(); ++g) {
     const double share = 1.0 / std::max(1.0, static_cast<double>(members[g].size()));
     for (const std::size_t i : members[g]) {
-      for (const Contribution& part : quantity_of(bars[i], quantity)->parts()) {
-        if (part.kind == SourceKind::Shared) {
-          sources.contributions(row(g), column[part.source]) += share * part.signed_u;
-        }
-      }
+      for (const Contribution& part : shared_parts(bars[i], quantity))
+        sources.contributions(row(g), column[part.source]) += share * part.signed_u;
     }
   }
   return sources;

@@ -20,6 +20,16 @@ std::string with_unit(double value, Quantity quantity) {
   return value_words(value) + " " + unit_words(quantity);
 }
 
+/// ", 2 of them known only as more than a limit", and the same below.
+std::string limits_words(const GroupSummary& group) {
+  std::string text;
+  if (group.n_above > 0)
+    text += ", " + std::to_string(group.n_above) + " of them known only as more than a limit";
+  if (group.n_below > 0)
+    text += ", " + std::to_string(group.n_below) + " of them known only as less than a limit";
+  return text;
+}
+
 /// "24.1 kJ/m² (22.0 to 26.2, 5 bars)".
 std::string reached_words(const GroupSummary& group, Quantity quantity) {
   const int held = group.n_above;
@@ -35,17 +45,9 @@ std::string reached_words(const GroupSummary& group, Quantity quantity) {
              ", no scatter to judge by";
     case MeanMethod::Sample:
       return with_unit(*group.mean, quantity) + " (" + interval + ", " + bars_words(all) + ")";
-    case MeanMethod::Likelihood: {
-      std::string text =
-          with_unit(*group.mean, quantity) + " (" + interval + ", " + bars_words(all);
-      if (held > 0)
-        text += ", " + std::to_string(held) + " of them known only as more than a limit";
-      if (group.n_below > 0) {
-        text +=
-            ", " + std::to_string(group.n_below) + " of them known only as less than a limit";
-      }
-      return text + ")";
-    }
+    case MeanMethod::Likelihood:
+      return with_unit(*group.mean, quantity) + " (" + interval + ", " + bars_words(all) +
+             limits_words(group) + ")";
     case MeanMethod::LowerBound:
       return (group.n_exact == 0 ? "all " + bars_words(all) + " held"
                                  : std::to_string(held) + " of " + bars_words(all) + " held") +
@@ -151,9 +153,8 @@ std::vector<std::string> verdict_sentences(const Ranking& ranking) {
     std::string text = group.name + ": " + reached_words(group, ranking.quantity) + ".";
     for (const Comparison& pair : ranking.comparisons) {
       const bool with_previous = g > 0 && pair.first + 1 == g && pair.second == g;
-      if (with_previous && group.method != MeanMethod::None) {
-        text += " " + standing_words(ranking, pair);
-      }
+      const bool told = with_previous && group.method != MeanMethod::None;
+      if (told) text += " " + standing_words(ranking, pair);
     }
     sentences.push_back(std::move(text));
   }

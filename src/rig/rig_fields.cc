@@ -9,10 +9,16 @@
 namespace swingloss {
 namespace {
 
-const std::vector<QuantityField>& fields() {
-  static const std::vector<UnitSlip> length = {{"mm", 1e-3}, {"cm", 1e-2}};
-  static const std::vector<UnitSlip> mass = {{"g", 1e-3}};
-  static const std::vector<QuantityField> all = {
+const std::vector<UnitSlip>& length_slips() {
+  static const std::vector<UnitSlip> slips = {{"mm", 1e-3}, {"cm", 1e-2}};
+  return slips;
+}
+
+/// What balance and ruler say about the arm.
+std::vector<QuantityField> fields_of_the_arm() {
+  const std::vector<UnitSlip>& length = length_slips();
+  const std::vector<UnitSlip> mass = {{"g", 1e-3}};
+  return {
       {"mass_kg", "rig.mass", "mass of arm and hammer", 0.05, 100.0, 0.005, false, true, mass},
       {"com_m", "rig.com", "axle to the centre of mass", 0.03, 2.0, 0.005, false, true, length},
       {"moment_Nm",
@@ -42,6 +48,13 @@ const std::vector<QuantityField>& fields() {
        false,
        true,
        length},
+  };
+}
+
+/// What the swing tells, and where it begins and strikes.
+std::vector<QuantityField> fields_of_the_swing() {
+  const std::vector<UnitSlip>& length = length_slips();
+  return {
       {"reduced_length_m",
        "rig.reduced-length",
        "length of the simple pendulum that swings alike, I/(mL)",
@@ -98,6 +111,14 @@ const std::vector<QuantityField>& fields() {
        false,
        {{"mJ", 1e-3}}},
   };
+}
+
+const std::vector<QuantityField>& fields() {
+  static const std::vector<QuantityField> all = [] {
+    std::vector<QuantityField> both = fields_of_the_arm();
+    for (const QuantityField& field : fields_of_the_swing()) both.push_back(field);
+    return both;
+  }();
   return all;
 }
 

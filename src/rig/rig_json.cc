@@ -215,6 +215,30 @@ std::string RigJson::text(const std::string& name) {
   return value.get<std::string>();
 }
 
+namespace {
+
+/// Of the terms of friction; the identity when the file states none.
+Eigen::Matrix3d correlation_of(const json& friction, const std::string& path) {
+  Eigen::Matrix3d correlation = Eigen::Matrix3d::Identity();
+  if (!friction.contains("correlation")) return correlation;
+  const std::string field = "friction.correlation";
+  const json& pairs = friction["correlation"];
+  if (!pairs.is_object()) refuse(path, field, shown(pairs), "an object", "Take it out.");
+  expect_known(pairs, {kPairs[0], kPairs[1], kPairs[2]}, path, field + ".");
+  const std::array<std::pair<int, int>, 3> places = {{{0, 1}, {0, 2}, {1, 2}}};
+  for (std::size_t k = 0; k < kPairs.size(); ++k) {
+    if (!pairs.contains(kPairs[k])) continue;
+    const std::string place = field + "." + kPairs[k];
+    const double r = number_of(pairs[kPairs[k]], path, place);
+    if (std::abs(r) > 1.0) refuse(path, place, number_text(r), "a number from -1 to 1", "");
+    correlation(places[k].first, places[k].second) = r;
+    correlation(places[k].second, places[k].first) = r;
+  }
+  return correlation;
+}
+
+}  // namespace
+
 std::optional<std::vector<Uncertain>> RigJson::friction() {
   if (!held_->root.contains("friction")) return std::nullopt;
   const json& entry = held_->root["friction"];
@@ -245,25 +269,7 @@ std::optional<std::vector<Uncertain>> RigJson::friction() {
     // A fifth: what free swings of one rig on two days differ by (common practice, no source).
     u[at] = pair.u.value_or(0.2 * pair.value);
   }
-  Eigen::Matrix3d correlation = Eigen::Matrix3d::Identity();
-  if (entry.contains("correlation")) {
-    const json& pairs = entry["correlation"];
-    if (!pairs.is_object()) {
-      refuse(path_, "friction.correlation", shown(pairs), "an object", "Take it out.");
-    }
-    expect_known(pairs, {kPairs[0], kPairs[1], kPairs[2]}, path_, "friction.correlation.");
-    const std::array<std::pair<int, int>, 3> places = {{{0, 1}, {0, 2}, {1, 2}}};
-    for (std::size_t k = 0; k < kPairs.size(); ++k) {
-      if (!pairs.contains(kPairs[k])) continue;
-      const std::string place = std::string("friction.correlation.") + kPairs[k];
-      const double r = number_of(pairs[kPairs[k]], path_, place);
-      if (std::abs(r) > 1.0) {
-        refuse(path_, place, number_text(r), "a number from -1 to 1", "");
-      }
-      correlation(places[k].first, places[k].second) = r;
-      correlation(places[k].second, places[k].first) = r;
-    }
-  }
+  const Eigen::Matrix3d correlation = correlation_of(entry, path_);
   const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(correlation);
   if (eigen.eigenvalues().minCoeff() < -1e-9) {
     refuse(path_,

@@ -15,17 +15,25 @@ std::size_t workers_for(int jobs, std::size_t count) {
   return std::max<std::size_t>(1, std::min(wanted, count));
 }
 
+namespace {
+
+/// What the work threw; nothing when it went well.
+std::exception_ptr thrown_by(const std::function<void(std::size_t)>& work, std::size_t i) {
+  try {
+    work(i);
+  } catch (...) {
+    return std::current_exception();
+  }
+  return nullptr;
+}
+
+}  // namespace
+
 void for_each_index(std::size_t count, int jobs, const std::function<void(std::size_t)>& work) {
   std::vector<std::exception_ptr> thrown(count);
   std::atomic<std::size_t> next{0};
   const auto take_turns = [&] {
-    for (std::size_t i = next++; i < count; i = next++) {
-      try {
-        work(i);
-      } catch (...) {
-        thrown[i] = std::current_exception();
-      }
-    }
+    for (std::size_t i = next++; i < count; i = next++) thrown[i] = thrown_by(work, i);
   };
   std::vector<std::thread> helpers;
   for (std::size_t k = 1; k < workers_for(jobs, count); ++k) helpers.emplace_back(take_turns);

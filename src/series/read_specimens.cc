@@ -17,7 +17,7 @@ class RowReader {
  public:
   RowReader(const CsvTable& table, std::size_t row) : table_(table), row_(row) {}
 
-  std::string text(const std::string& column) const {
+  [[nodiscard]] std::string text(const std::string& column) const {
     return std::string(trimmed(table_.optional_text(row_, column).value_or("")));
   }
 

@@ -37,7 +37,7 @@ TEST_CASE("help names every command, and every command's help has an example", "
     const auto own = run_program({command, "--help"});
     CHECK(own.status == 0);
     CHECK(own.err.empty());
-    CHECK_THAT(own.out, Contains("Example:\n  swingloss " + command + " "));
+    CHECK_THAT(own.out, Contains("Example") && Contains("\n  swingloss " + command + " "));
   }
 }
 

@@ -64,6 +64,7 @@ TEST_CASE("angles alone get their times from the rate", "[series]") {
   const AngleTrack track = read("start, rate, duration\n90, 1000, 5\n-90.4\n-90.6\n", options);
   REQUIRE(track.samples.size() == 2);
   CHECK(track.samples[1].t_s == 1e-3);
+  // The same number of degrees turned into radians along another way of rounding.
   CHECK_THAT(track.samples[1].theta_rad, test::to_rounding(-90.6 * kRad, 2));
 }
 
