@@ -12,7 +12,7 @@ using test::TempFolder;
 
 namespace {
 
-const std::vector<std::string> kCommands = {"run", "swing", "rig", "rank", "new", "demo"};
+const std::vector<std::string> kCommands = {"run", "swing", "rig", "rank", "plan", "new", "demo"};
 
 }  // namespace
 
