@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "core/csv.h"
 #include "core/input_error.h"
+#include "core/median.h"
 #include "core/number_text.h"
 #include "series/plain_table.h"
 
@@ -44,11 +45,8 @@ double scatter_rad(const std::vector<AngleSample>& samples) {
     sizes.push_back(std::abs(samples[i].theta_rad - samples[i - 3].theta_rad -
                              3.0 * (samples[i - 1].theta_rad - samples[i - 2].theta_rad)));
   }
-  if (sizes.empty()) return 0.0;
-  const auto middle = sizes.begin() + static_cast<std::ptrdiff_t>(sizes.size() / 2);
-  std::nth_element(sizes.begin(), middle, sizes.end());
   // The coefficients 1, 3, 3, 1 of a third difference make its variance 20 times a sample's.
-  return 1.4826 * *middle / std::sqrt(20.0);
+  return 1.4826 * median_of(std::move(sizes)) / std::sqrt(20.0);
 }
 
 double finest_step_rad(const std::vector<AngleSample>& samples) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "swing/clip_scene.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 

@@ -2,6 +2,7 @@
 #include "swing/decay_stretch.h"
 
 #include "core/angle.h"
+#include "core/median.h"
 #include "core/number_text.h"
 #include "swing/clip_problem.h"
 #include "swing/doubt_size.h"

@@ -2,6 +2,7 @@
 #include "swing/explain_clip.h"
 
 #include "core/angle.h"
+#include "core/median.h"
 #include "core/number_text.h"
 #include "swing/doubt_size.h"
 #include "swing/level_check.h"
@@ -155,14 +156,6 @@ Explained lengthened(const ExplainRequest& request, Explained now) {
     }
   }
   return now;
-}
-
-OrientedTrack at_steady_times(OrientedTrack track, const SteadyTimes& steady) {
-  for (std::size_t i = 0; i < track.samples.size(); ++i) {
-    track.samples[i].t_s = steady.t_s[i];
-  }
-  track.interval_s = usual_interval_s(track.samples);
-  return track;
 }
 
 Remark steady_remark(const SteadyTimes& steady) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "swing/find_falls.h"
 
+#include "core/median.h"
 #include "swing/clip_scene.h"
 
 #include <algorithm>

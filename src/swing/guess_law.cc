@@ -2,6 +2,7 @@
 #include "swing/guess_law.h"
 
 #include "core/angle.h"
+#include "core/median.h"
 
 #include <algorithm>
 #include <cmath>

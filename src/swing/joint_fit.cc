@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "swing/joint_fit.h"
 
+#include "core/median.h"
 #include "metrology/correlated.h"
 #include "swing/joint_priors.h"
 #include "swing/joint_steps.h"

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "swing/local_motion.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -94,13 +96,6 @@ std::vector<LocalMotion> local_motion(const std::vector<AngleSample>& samples,
     if (w.end > w.begin) motion[i] = motion_at(samples, i, w);
   }
   return motion;
-}
-
-double median_of(std::vector<double> values) {
-  if (values.empty()) return 0.0;
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
 }
 
 std::vector<AngleSample> running_median(const std::vector<AngleSample>& samples) {

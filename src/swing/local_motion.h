@@ -43,7 +43,4 @@ struct StaticStretch {
 /// Median of the time from one sample to the next; 0 for fewer than two.
 [[nodiscard]] double usual_interval_s(const std::vector<AngleSample>& samples);
 
-/// Median; 0 for none.
-[[nodiscard]] double median_of(std::vector<double> values);
-
 }  // namespace swingloss

@@ -148,4 +148,12 @@ std::optional<SteadyTimes> steady_times(const std::vector<AngleSample>& samples)
   return steady;
 }
 
+OrientedTrack at_steady_times(OrientedTrack track, const SteadyTimes& steady) {
+  for (std::size_t i = 0; i < track.samples.size(); ++i) {
+    track.samples[i].t_s = steady.t_s[i];
+  }
+  track.interval_s = usual_interval_s(track.samples);
+  return track;
+}
+
 }  // namespace swingloss

@@ -56,4 +56,7 @@ struct SteadyTimes {
 ///         0.3 of an interval of whole counts, missing pictures allowed
 [[nodiscard]] std::optional<SteadyTimes> steady_times(const std::vector<AngleSample>& samples);
 
+/// The track with the steady times that belong to its samples.
+[[nodiscard]] OrientedTrack at_steady_times(OrientedTrack track, const SteadyTimes& steady);
+
 }  // namespace swingloss

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/axle_search.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 #include <random>
@@ -89,11 +91,7 @@ double spread_at(const std::vector<Bisector>& bisectors, const cv::Point2d& p) {
   for (const Bisector& b : bisectors) {
     if (weight_at(b, p) > 0.0) distances.push_back(std::abs(b.normal.dot(p - b.middle)));
   }
-  if (distances.empty()) return 0.0;
-  std::nth_element(distances.begin(),
-                   distances.begin() + std::ptrdiff_t(distances.size() / 2),
-                   distances.end());
-  return 1.48 * distances[distances.size() / 2];
+  return 1.48 * median_of(std::move(distances));
 }
 
 }  // namespace

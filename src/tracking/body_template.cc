@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/body_template.h"
 
+#include "core/median.h"
 #include "tracking/all_cores.h"
 
 #include <algorithm>
@@ -126,11 +127,7 @@ void learn_pixel(const std::vector<Aligned>& frames, int row, int column, BodyTe
     cover = std::clamp((-joint + pull * expected) / (spread + pull), 0.0, 1.0);
     ink = mean_d + cover * mean_b;
     if (round > 0) {
-      std::nth_element(residuals.begin(),
-                       residuals.begin() + std::ptrdiff_t(residuals.size() / 2),
-                       residuals.end());
-      const double middle = double(residuals[residuals.size() / 2]);
-      scale = std::max(4.0, 3.0 * middle);
+      scale = std::max(4.0, 3.0 * double(median_of(std::move(residuals))));
     }
   }
   out.ink.at<float>(row, column) = float(ink);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/cell_registration.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -262,11 +264,7 @@ FrameRegistration register_frame(const BodyTemplate& body,
   }
   FrameRegistration out;
   out.score = believed / total;
-  if (!misfits.empty()) {
-    std::nth_element(
-        misfits.begin(), misfits.begin() + std::ptrdiff_t(misfits.size() / 2), misfits.end());
-    out.residual_level = 1.48 * double(misfits[misfits.size() / 2]);
-  }
+  out.residual_level = 1.48 * double(median_of(std::move(misfits)));
   for (std::size_t cell = 0; cell < sums.size(); ++cell) {
     add_cell(sums[cell], int(cell), view, theta_rad, body.cell_depth_px[cell], out);
   }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/clip_survey.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -8,12 +10,6 @@
 
 namespace swingloss {
 namespace {
-
-double median_of(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
 
 /// Standard deviation of the difference of two pictures, blind to what moved: from the median
 /// absolute difference of a sparse grid. Whole levels make that coarse, so the mean of the

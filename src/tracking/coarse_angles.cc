@@ -2,6 +2,7 @@
 #include "tracking/coarse_angles.h"
 
 #include "core/angle.h"
+#include "core/median.h"
 
 #include <algorithm>
 #include <cmath>
@@ -263,10 +264,7 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
   std::vector<float> best;
   for (std::size_t k = 0; k < path.size(); ++k)
     best.push_back(scores[k][std::size_t(wrapped(path[k]))]);
-  std::vector<float> sorted = best;
-  std::nth_element(
-      sorted.begin(), sorted.begin() + std::ptrdiff_t(sorted.size() / 2), sorted.end());
-  const double typical = std::max(1e-6, double(sorted[sorted.size() / 2]));
+  const double typical = std::max(1e-6, double(median_of(best)));
   for (std::size_t k = 0; k < path.size(); ++k) {
     out.theta_rad.push_back((path[k] + vertex(scores[k], path[k])) * kBin_rad);
     out.support.push_back(std::min(1.0, double(best[k]) / typical));

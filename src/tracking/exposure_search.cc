@@ -15,18 +15,11 @@ constexpr double kLongestExposure_s = 1.0 / 25.0;
 double blur_misfit(const RegistrationScene& scene,
                    const std::vector<std::size_t>& fast,
                    double exposure_s) {
-  RegistrationOptions options = scene.options;
-  options.exposure_s = exposure_s;
+  RegistrationScene blurred = scene;
+  blurred.options.exposure_s = exposure_s;
   std::vector<double> misfits(fast.size());
   on_all_cores(fast.size(), [&](std::size_t i) {
-    const std::size_t k = fast[i];
-    misfits[i] = register_frame(scene.body,
-                                scene.crops[k],
-                                scene.theta_rad[k],
-                                scene.view,
-                                scene.background,
-                                options)
-                     .residual_level;
+    misfits[i] = register_one(blurred, fast[i], scene.theta_rad[fast[i]]).residual_level;
   });
   double sum = 0.0;
   for (double misfit : misfits) sum += misfit * misfit;
@@ -69,16 +62,17 @@ double smallest_gap_s(const std::vector<ArmCrop>& crops) {
 
 }  // namespace
 
+FrameRegistration register_one(const RegistrationScene& scene,
+                               std::size_t k,
+                               double theta_rad) {
+  return register_frame(
+      scene.body, scene.crops[k], theta_rad, scene.view, scene.background, scene.options);
+}
+
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene) {
   std::vector<FrameRegistration> out(scene.crops.size());
-  on_all_cores(out.size(), [&](std::size_t k) {
-    out[k] = register_frame(scene.body,
-                            scene.crops[k],
-                            scene.theta_rad[k],
-                            scene.view,
-                            scene.background,
-                            scene.options);
-  });
+  on_all_cores(out.size(),
+               [&](std::size_t k) { out[k] = register_one(scene, k, scene.theta_rad[k]); });
   return out;
 }
 

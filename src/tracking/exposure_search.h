@@ -19,6 +19,9 @@ struct RegistrationScene {
   RegistrationOptions options;
 };
 
+/// register_frame() of one crop, in the direction given.
+FrameRegistration register_one(const RegistrationScene& scene, std::size_t k, double theta_rad);
+
 /// register_frame() over all crops, on all cores; the result does not depend on their number.
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene);
 

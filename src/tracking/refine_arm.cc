@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/refine_arm.h"
 
+#include "core/median.h"
+#include "tracking/all_cores.h"
 #include "tracking/cell_registration.h"
 #include "tracking/exposure_search.h"
 #include "tracking/restart_frames.h"
@@ -149,9 +151,7 @@ void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm)
     misfits.push_back(f.residual_level);
     arm.frame_score.push_back(f.score);
   }
-  const auto middle = misfits.begin() + std::ptrdiff_t(misfits.size() / 2);
-  std::nth_element(misfits.begin(), middle, misfits.end());
-  arm.noise_levels = *middle;
+  arm.noise_levels = median_of(std::move(misfits));
 }
 
 /// Learn, register, fit: once. \return nothing when done, else why not
@@ -180,8 +180,12 @@ std::optional<Failure> run_stage(const Stage& stage,
   std::vector<FrameRegistration> frames = register_all(scene);
   note_quality(frames, arm);
   if (stage.restart) {
-    arm.fit.theta_rad = restart_frames(scene, arm.frame_score);
-    frames = register_all(scene);
+    const std::vector<double> restarted_rad = restart_frames(scene, arm.frame_score);
+    on_all_cores(frames.size(), [&](std::size_t k) {
+      if (restarted_rad[k] != arm.fit.theta_rad[k])
+        frames[k] = register_one(scene, k, restarted_rad[k]);
+    });
+    arm.fit.theta_rad = restarted_rad;
     note_quality(frames, arm);
   }
 

@@ -2,6 +2,7 @@
 #include "tracking/restart_frames.h"
 
 #include "core/angle.h"
+#include "core/median.h"
 #include "tracking/all_cores.h"
 
 #include <algorithm>
@@ -16,12 +17,6 @@ constexpr double kStep_rad = 0.15 * kPi / 180.0, kMargin_rad = 1.0 * kPi / 180.0
 /// A search over more than this is a lost frame, not a drawn one.
 constexpr double kWidest_rad = 6.0 * kPi / 180.0;
 constexpr double kOffCourse_rad = 0.4 * kPi / 180.0;
-
-double median_of(std::vector<double> values) {
-  const auto middle = values.begin() + std::ptrdiff_t(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
 
 /// Parabola through up to four trusted neighbours on either side, at the frame's own time.
 /// \return the present direction where there are too few
@@ -56,10 +51,7 @@ double best_direction_rad(const RegistrationScene& scene, std::size_t k, double 
   const double low = std::min(course, present) - kMargin_rad,
                high = std::max(course, present) + kMargin_rad;
   for (double theta = low; theta <= high; theta += kStep_rad) {
-    const double score =
-        register_frame(
-            scene.body, scene.crops[k], theta, scene.view, scene.background, scene.options)
-            .score;
+    const double score = register_one(scene, k, theta).score;
     if (score > best_score) best_score = score, best_rad = theta;
   }
   return best_rad;

@@ -2,6 +2,7 @@
 #include "tracking/track_arm.h"
 
 #include "core/angle.h"
+#include "core/median.h"
 #include "tracking/arm_crops.h"
 #include "tracking/axle_search.h"
 #include "tracking/clip_faults.h"
@@ -97,10 +98,7 @@ bool agrees(const RefinedArm& arm, std::size_t k, double typical_score) {
 }
 
 void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTrack& out) {
-  std::vector<double> scores = arm.frame_score;
-  std::nth_element(
-      scores.begin(), scores.begin() + std::ptrdiff_t(scores.size() / 2), scores.end());
-  const double typical = scores[scores.size() / 2];
+  const double typical = median_of(arm.frame_score);
   std::vector<Eigen::Index> kept;
   for (std::size_t k = 0; k < crops.size(); ++k) {
     if (!agrees(arm, k, typical)) continue;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "view/single_axis_equations.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -13,12 +15,6 @@ using Eigen::MatrixXd;
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 using Eigen::VectorXd;
-
-double median_of(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
 
 /// A frame or point with fewer says nothing about its own scatter.
 constexpr std::size_t kFewSightings = 6;

@@ -7,6 +7,7 @@
 #include "support/test.h"
 #include "swing/made_rigs.h"
 #include "swing/measure_swing.h"
+#include "swing/measured.h"
 
 #include <cmath>
 #include <random>
@@ -15,9 +16,6 @@ using namespace swingloss;
 using namespace swingloss::test;
 
 namespace {
-
-double deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.value()).deg(); }
-double u_deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.u()).deg(); }
 
 /// A hump of 0.1 degrees at the bottom, where the arm passes twice a swing.
 AngleTrack with_hump(AngleTrack track) {

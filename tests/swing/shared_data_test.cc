@@ -7,6 +7,7 @@
 #include "support/test.h"
 #include "swing/fit_decay.h"
 #include "swing/measure_swing.h"
+#include "swing/measured.h"
 
 #include <cmath>
 #include <fstream>
@@ -84,9 +85,6 @@ Pendulum footage_rig() {
   p.strike_radius_m = shared(0.400, 0.0005, "rig.strike-radius");
   return p;
 }
-
-double deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.value()).deg(); }
-double u_deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.u()).deg(); }
 
 /// A column of angles in degrees after some header lines; times from the first column, or one
 /// thousandth of a second each.

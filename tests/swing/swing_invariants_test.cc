@@ -1,41 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "swing/measure_swing.h"
-
 #include "core/angle.h"
 #include "support/test.h"
 #include "swing/made_rigs.h"
+#include "swing/measure_swing.h"
+#include "swing/measured.h"
 
 #include <algorithm>
 #include <cmath>
 
 using namespace swingloss;
 using namespace swingloss::test;
-
-namespace {
-
-double deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.value()).deg(); }
-double u_deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.u()).deg(); }
-
-SwingMeasurement measured(const AngleTrack& track,
-                          const Pendulum& pendulum,
-                          const SwingOptions& options = {}) {
-  Result<SwingMeasurement> result = measure_swing(track, &pendulum, options);
-  REQUIRE(result.ok());
-  return std::move(result).value();
-}
-
-/// Squares of scores, to be 1 on average.
-struct Scores {
-  double sum = 0.0;
-  int n = 0;
-  void add(double estimate, double truth, double u) {
-    sum += std::pow((estimate - truth) / u, 2);
-    ++n;
-  }
-  [[nodiscard]] double mean() const { return sum / n; }
-};
-
-}  // namespace
 
 TEST_CASE("mirrored, shifted and later tracks give the same answer", "[swing]") {
   const MadeClip clip = usual_blow();

@@ -5,6 +5,7 @@
 #include "support/test.h"
 #include "swing/made_rigs.h"
 #include "swing/measure_swing.h"
+#include "swing/measured.h"
 
 #include <algorithm>
 #include <cmath>
@@ -14,25 +15,6 @@ using namespace swingloss;
 using namespace swingloss::test;
 
 namespace {
-
-double deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.value()).deg(); }
-double u_deg(const Uncertain& angle_rad) { return Angle::from_rad(angle_rad.u()).deg(); }
-
-SwingMeasurement measured(const AngleTrack& track, bool friction_known = true) {
-  const Pendulum rig = made_pendulum(friction_known);
-  Result<SwingMeasurement> result = measure_swing(track, &rig);
-  REQUIRE(result.ok());
-  return std::move(result).value();
-}
-
-SwingMeasurement measured(const MadeClip& clip, bool friction_known = true) {
-  return measured(clip.sampled({}), friction_known);
-}
-
-bool says(const SwingMeasurement& m, const std::string& code) {
-  return std::any_of(
-      m.remarks.begin(), m.remarks.end(), [&](const Remark& r) { return r.code == code; });
-}
 
 MadeClip stopped(double thrown_back, double at_rad = 0.0) {
   MadeBar bar;

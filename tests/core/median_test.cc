@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/median.h"
+
+#include "support/test.h"
+
+using namespace swingloss;
+
+TEST_CASE("median_of gives the middle value, the upper of two, and 0 of none", "[core]") {
+  CHECK(median_of(std::vector<double>{3.0, 1.0, 2.0}) == 2.0);
+  CHECK(median_of(std::vector<double>{4.0, 1.0, 3.0, 2.0}) == 3.0);
+  CHECK(median_of(std::vector<float>{7.0F}) == 7.0F);
+  CHECK(median_of(std::vector<double>{}) == 0.0);
+}
