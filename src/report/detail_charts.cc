@@ -3,6 +3,7 @@
 
 #include "core/expects.h"
 #include "core/number_text.h"
+#include "report/chart_texts.h"
 #include "report/escape.h"
 #include "report/material_colours.h"
 #include "report/source_families.h"
@@ -18,9 +19,11 @@ constexpr double kDay_s = 86400.0;
 
 std::string first(double value) { return "first " + number_text(value); }
 
-std::string footnote_of(const SeriesResult& series) {
-  return std::string(series.rendered_or_invented ? "DEMONSTRATION, invented data. " : "") +
-         "Not an accredited test.";
+constexpr const char* kNotAccredited = "Not an accredited test.";
+
+/// Whether the group is drawn in the chart of normal scores.
+bool shows_scores(const GroupSummary& group) {
+  return group.normal_scores && group.mean && group.s;
 }
 
 /// Room around the plot, in widths of the type.
@@ -130,7 +133,7 @@ std::string budget_chart_script(const SeriesResult& series, const Canvas& canvas
   texts.subtitle =
       "Shares of the variance by cause, largest first; to the right, what is worth improving "
       "next.";
-  texts.footnote = footnote_of(series);
+  texts.footnote = footnote_words(series, kNotAccredited);
   std::string script = script_head(canvas) + script_texts(canvas, texts) +
                        room_script(canvas, {0.5, 18.0}) + axis_script("% of the variance", "") +
                        "unset ytics\nset xrange [0:100]\nset yrange [" +
@@ -145,11 +148,9 @@ std::string budget_chart_script(const SeriesResult& series, const Canvas& canvas
 }
 
 bool has_scores(const SeriesResult& series) {
-  return series.ranking && std::any_of(series.ranking->groups.begin(),
-                                       series.ranking->groups.end(),
-                                       [](const GroupSummary& group) {
-                                         return group.normal_scores && group.mean && group.s;
-                                       });
+  return series.ranking &&
+         std::any_of(
+             series.ranking->groups.begin(), series.ranking->groups.end(), shows_scores);
 }
 
 std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas) {
@@ -159,8 +160,8 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
   texts.subtitle =
       "Each value’s distance from its group’s mean in s, against a normal value’s of "
       "its place.";
-  texts.footnote =
-      "Ringed: flagged by Grubbs’ test; counted all the same. " + footnote_of(series);
+  texts.footnote = footnote_words(
+      series, "Ringed: flagged by Grubbs’ test; counted all the same. Not an accredited test.");
   std::string data;
   std::string plots =
       "plot x with lines linewidth 2 linecolor " + script_colour(kRule) + " notitle";
@@ -168,7 +169,7 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
   double reach = 1.5;
   int number = 0;
   for (const GroupSummary& group : series.ranking->groups) {
-    if (!group.normal_scores || !group.mean || !group.s) continue;
+    if (!shows_scores(group)) continue;
     std::vector<std::vector<double>> rows;
     for (const NormalScore& point : group.normal_scores->points) {
       const double distance = (point.value - *group.mean) / *group.s;
@@ -209,7 +210,7 @@ std::string conditioning_chart_script(const SeriesResult& series, const Canvas& 
   texts.subtitle =
       "Uptake by weight over days; line: the better of plate diffusion and "
       "exponential approach.";
-  texts.footnote = footnote_of(series);
+  texts.footnote = footnote_words(series, kNotAccredited);
   std::string data;
   std::string plots;
   double last_day = 1.0;
