@@ -43,8 +43,7 @@ std::string list_of(const std::string& head, const std::vector<std::string>& lin
 }
 
 std::string median_words(const SurvivalCurve& curve, int decimals) {
-  const std::string median =
-      curve.median ? fixed_words(*curve.median, decimals) : "not reached";
+  std::string median = curve.median ? fixed_words(*curve.median, decimals) : "not reached";
   const Interval& interval = curve.median_interval;
   if (!interval.low && !interval.high) return median;
   return median + " (" + interval_words(interval, decimals) + ")";

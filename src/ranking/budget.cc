@@ -57,6 +57,7 @@ std::vector<BudgetPart> budget_of_mean(const std::vector<const Bar*>& bars,
     }
   }
   std::vector<BudgetPart> parts;
+  parts.reserve(shared.size() + own_squares.size() + 1);
   for (const auto& [source, u] : shared) {
     parts.push_back({source, BudgetKind::Shared, std::abs(u)});
   }

@@ -22,6 +22,7 @@ struct Subject {
   }
   [[nodiscard]] std::string names_of(const std::vector<std::size_t>& members) const {
     std::vector<std::string> names;
+    names.reserve(members.size());
     for (const std::size_t i : members) names.push_back(bars[i].id);
     return list_words(names, 6);
   }

@@ -23,6 +23,12 @@ std::string on_dark_ground(std::string script) {
   return script;
 }
 
+Canvas on_ground(Canvas canvas, bool dark, bool transparent) {
+  canvas.dark = dark;
+  canvas.transparent = transparent;
+  return canvas;
+}
+
 }  // namespace
 
 std::vector<ChartFile> chart_files(int svg_width_px,
@@ -33,15 +39,12 @@ std::vector<ChartFile> chart_files(int svg_width_px,
     for (const bool transparent : choices(extras.transparent)) {
       const std::string ground =
           std::string(dark ? "-dark" : "") + (transparent ? "-transparent" : "");
-      const auto add = [&](const std::string& ending, Canvas canvas) {
-        canvas.dark = dark;
-        canvas.transparent = transparent;
-        files.push_back({ending, canvas});
-      };
-      add(ground + ".svg",
-          {CanvasKind::SvgFile, svg_width_px, svg_height_px, 18.0, false, false, false});
+      const Canvas svg = {
+          CanvasKind::SvgFile, svg_width_px, svg_height_px, 18.0, false, false, false};
+      files.push_back({ground + ".svg", on_ground(svg, dark, transparent)});
       for (const bool uhd : choices(extras.uhd))
-        add((uhd ? "-4k" : "") + ground + ".png", uhd ? uhd_canvas() : video_canvas());
+        files.push_back({(uhd ? "-4k" : "") + ground + ".png",
+                         on_ground(uhd ? uhd_canvas() : video_canvas(), dark, transparent)});
     }
   }
   return files;

@@ -72,10 +72,11 @@ std::string html_remarks(const Remarks& remarks) {
   if (remarks.empty()) return {};
   std::string html = "<ul class=\"remarks\">\n";
   for (const Remark& remark : remarks) {
-    const std::string severity = name_of(remark.severity);
-    html.append("<li class=\"" + severity + "\"><span class=\"sign\" aria-hidden=\"true\">" +
-                sign_of(remark.severity) + "</span><span><strong>" + severity + "</strong> " +
-                html_text(remark.text) + "</span></li>\n");
+    const char* severity = name_of(remark.severity);
+    html += std::string("<li class=\"") + severity +
+            "\"><span class=\"sign\" aria-hidden=\"true\">" + sign_of(remark.severity) +
+            "</span><span><strong>" + severity + "</strong> " + html_text(remark.text) +
+            "</span></li>\n";
   }
   return html + "</ul>\n";
 }

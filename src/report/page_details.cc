@@ -13,7 +13,7 @@ const std::string kNone = "–";
 constexpr double kDay_s = 86400.0;
 
 std::string with_interval(double value, const Interval& interval, int decimals) {
-  const std::string words = fixed_words(value, decimals);
+  std::string words = fixed_words(value, decimals);
   if (!interval.low && !interval.high) return words;
   return words + " (" + interval_words(interval, decimals) + ")";
 }

@@ -160,7 +160,8 @@ std::string draw_points(const RowPoints& points,
         if (rows.empty()) return;
         const std::string name = kind + row;
         data += script_data(name, rows);
-        for (const std::string& style : styles) plots.add("$" + name + style + paint);
+        for (const std::string& style : styles)
+          plots.add(("$" + name).append(style).append(paint));
       };
   const std::string arrow = " using 3:2:4:(0) with vectors head size screen 0.008,24 nofilled";
   const std::string open = " using 1:2 with points pointtype 6" + size;

@@ -112,7 +112,7 @@ std::string ranking_axes(const SeriesResult& series, const RankingLayout& layout
       "set grid xtics back linewidth 1 linetype 1 linecolor " + script_colour(kRule) + "\n";
   script += "set xlabel " + gnuplot_string(title_of(quantity) + ", " + unit_of(quantity)) +
             " textcolor " + script_colour(kMuted) + "\n";
-  for (double row = 1.0; row < rows; row += 1.0) {
+  for (int row = 1; row < rows; ++row) {
     script += "set arrow from screen " + fixed_text(0.0, 1) + ", " + first(0.5 - row) +
               " to screen 1, " + first(0.5 - row) + " nohead back linewidth 1 linecolor " +
               script_colour(kRule) + "\n";

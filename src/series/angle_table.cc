@@ -52,6 +52,7 @@ double scatter_rad(const std::vector<AngleSample>& samples) {
 double finest_step_rad(const std::vector<AngleSample>& samples) {
   constexpr double kSame_rad = 1e-9;  // two texts of one angle may differ by rounding
   std::vector<double> angles;
+  angles.reserve(samples.size());
   for (const AngleSample& sample : samples) angles.push_back(sample.theta_rad);
   std::sort(angles.begin(), angles.end());
   double finest = 0.0;

@@ -6,7 +6,7 @@
 namespace swingloss {
 namespace {
 
-constexpr double kkJ_m2_per_J_mm2 = 1000.0;
+constexpr double kStrength_kJ_m2_per_J_mm2 = 1000.0;
 constexpr double kTellingDifference = 0.10;
 constexpr std::uint64_t kSeed = 1;
 
@@ -71,7 +71,7 @@ std::optional<DrawnBar> draw_bar(const BarResult& bar,
   const Model model = [&](const Eigen::VectorXd& x) {
     const double energy_J = energy_of(inputs, x);
     if (!inputs.has_section) return energy_J;
-    return kkJ_m2_per_J_mm2 * energy_J / (x[x.size() - 2] * x[x.size() - 1]);
+    return kStrength_kJ_m2_per_J_mm2 * energy_J / (x[x.size() - 2] * x[x.size() - 1]);
   };
   const Result<MonteCarloResult> drawn = monte_carlo(model, inputs.values, options);
   if (!drawn.ok()) return {};

@@ -13,6 +13,7 @@ bool SeriesResult::complete() const {
 std::optional<Ranking> rank_results(const std::vector<BarResult>& results,
                                     const RankingOptions& options) {
   std::vector<Bar> bars;
+  bars.reserve(results.size());
   for (const BarResult& result : results) bars.push_back(result.bar);
   const bool usable = std::any_of(
       bars.begin(), bars.end(), [](const Bar& bar) { return bar.energy_J.has_value(); });

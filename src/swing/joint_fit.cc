@@ -268,10 +268,10 @@ std::vector<Uncertain> JointFit::uncertain(const JointProblem& problem) const {
                                                     freedom);
     for (Eigen::Index j = 0; j < n - m; ++j) {
       Uncertain score = alone[static_cast<std::size_t>(j)];
-      for (Eigen::Index i = 0; i < m; ++i) {
-        const Uncertain& value = values[static_cast<std::size_t>(i)];
-        score = Uncertain::combine(parameters[m + j], {{1.0, &score}, {by(i, j), &value}});
-      }
+      for (Eigen::Index i = 0; i < m; ++i)
+        score = Uncertain::combine(
+            parameters[m + j],
+            {{1.0, &score}, {by(i, j), &values[static_cast<std::size_t>(i)]}});
       values.push_back(score);
     }
   }

@@ -31,6 +31,7 @@ std::vector<Eigen::Index> doubtful_terms(const JointProblem& problem) {
 Eigen::MatrixXd law_precision(const JointProblem& problem,
                               const std::vector<Eigen::Index>& places) {
   std::vector<Uncertain> terms;
+  terms.reserve(places.size());
   for (const Eigen::Index place : places) {
     terms.push_back(
         terms_of(problem.law_prior)[static_cast<std::size_t>(place - ParameterPlaces::kLaw)]);

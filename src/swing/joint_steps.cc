@@ -123,19 +123,22 @@ std::optional<StepsResult> descend(const JointProblem& problem,
     const Slope s = descent.slope(x, now.value);
     bool better = false;
     double length = 0.0;
+    double next_cost = 0.0;
+    Eigen::VectorXd next;
+    Predicted there;
     for (int attempt = 0; attempt < 20 && !better; ++attempt) {
-      const Eigen::VectorXd next = descent.stepped(x, s, damping);
+      next = descent.stepped(x, s, damping);
       length = descent.length(x, next, s);
-      Predicted there = predict(problem, next);
-      const double next_cost = there.defined ? descent.cost(next, there.value) : 1e300;
+      there = predict(problem, next);
+      next_cost = there.defined ? descent.cost(next, there.value) : 1e300;
       better = next_cost <= cost;
       damping = better ? std::max(1e-9, 0.1 * damping) : std::min(1e12, 8.0 * damping);
-      if (better) {
-        x = next;
-        cost = next_cost;
-        now = std::move(there);
-      }
       if (length < 1e-6) break;
+    }
+    if (better) {
+      x = next;
+      cost = next_cost;
+      now = std::move(there);
     }
     if (length < 1e-3) return StepsResult{x, now.value, true};
     if (!better) return std::nullopt;

@@ -3,10 +3,11 @@
 
 #include "support/test.h"
 
-#include <clocale>
 #include <cstring>
 #include <limits>
+#include <locale>
 #include <random>
+#include <stdexcept>
 
 using namespace swingloss;
 
@@ -106,12 +107,16 @@ TEST_CASE("parse_number takes the whole text or nothing", "[core]") {
 }
 
 TEST_CASE("numbers do not follow the machine's locale", "[core]") {
-  const std::string before = std::setlocale(LC_ALL, nullptr);
-  for (const char* locale : {"de_DE.UTF-8", "fr_FR.UTF-8", "C.UTF-8"}) {
-    if (std::setlocale(LC_ALL, locale) == nullptr) continue;  // not installed here
+  const std::locale before;
+  for (const char* name : {"de_DE.UTF-8", "fr_FR.UTF-8", "C.UTF-8"}) {
+    try {
+      std::locale::global(std::locale(name));  // of C's functions, too
+    } catch (const std::runtime_error&) {
+      continue;  // not installed here
+    }
     CHECK(number_text(0.5) == "0.5");
     CHECK(fixed_text(1234.5, 1) == "1234.5");
     CHECK(parse_number("0.5") == 0.5);
   }
-  std::setlocale(LC_ALL, before.c_str());
+  std::locale::global(before);
 }

@@ -3,6 +3,7 @@
 
 #include "support/test.h"
 
+#include <cstddef>
 #include <cstdint>
 
 extern "C" {
@@ -27,7 +28,8 @@ FrameHandle frame_of(AVPixelFormat format, int width_px, int height_px) {
 
 /// Writes `value` into sample x of row y of plane 0, two bytes each, low one first.
 void put_16(AVFrame& frame, int x, int y, unsigned value) {
-  std::uint8_t* at = frame.data[0] + y * frame.linesize[0] + 2 * x;
+  std::uint8_t* at =
+      frame.data[0] + std::ptrdiff_t{y} * frame.linesize[0] + std::ptrdiff_t{2} * x;
   at[0] = static_cast<std::uint8_t>(value & 0xFFU);
   at[1] = static_cast<std::uint8_t>(value >> 8U);
 }
@@ -106,7 +108,7 @@ TEST_CASE("colour follows the range and matrix that the picture states", "[imagi
       std::fill_n(frame->data[plane], 16 * frame->linesize[plane], values[plane]);
     }
     const cv::Mat bgr = FramePixels().bgr(*frame);
-    const auto pixel = bgr.at<cv::Vec3b>(8, 8);
+    const auto& pixel = bgr.at<cv::Vec3b>(8, 8);
     // Half a level of each of the three, times the largest weight, 2.1: about 2 levels.
     CHECK_THAT(pixel[2], test::to_truncation(255.0, 2.0));
     CHECK_THAT(pixel[1], test::to_truncation(0.0, 2.0));

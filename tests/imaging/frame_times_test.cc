@@ -4,6 +4,8 @@
 #include "imaging/made_clip.h"
 #include "support/test.h"
 
+#include <cmath>
+
 using namespace swingloss;
 using test::has;
 using test::to_rounding;
@@ -46,6 +48,6 @@ TEST_CASE("FrameTimes at the nominal rate looks at no stamp", "[imaging]") {
 TEST_CASE("FrameTimes is silent about an even clip", "[imaging]") {
   FrameTimes times(TimeSource::TimeStamps, 1.0 / 60.0);
   // Stamps in whole milliseconds, as Matroska has them: 16 and 17 ms alternate.
-  for (int k = 0; k < 60; ++k) times.next(static_cast<int>(k * 1000.0 / 60.0 + 0.5) / 1000.0);
+  for (int k = 0; k < 60; ++k) times.next(std::round(k * 1000.0 / 60.0) / 1000.0);
   CHECK(times.remarks().empty());
 }

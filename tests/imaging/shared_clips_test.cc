@@ -13,8 +13,7 @@ namespace {
 
 /// The clip's path, or nothing (said on stderr) when it is not there.
 std::string shared_clip(const std::string& name) {
-  const std::string path =
-      std::string(SWINGLOSS_SOURCE_DIR) + "/../shared/" + name + "/clip.mp4";
+  std::string path = std::string(SWINGLOSS_SOURCE_DIR) + "/../shared/" + name + "/clip.mp4";
   if (std::filesystem::exists(path)) return path;
   std::cerr << "skipped: " << name << " is not beside the checkout\n";
   return "";

@@ -6,6 +6,7 @@
 #include "support/test.h"
 
 #include <cmath>
+#include <numeric>
 
 using namespace swingloss;
 
@@ -222,8 +223,8 @@ TEST_CASE("monte_carlo repeats itself for a seed and not for another", "[metrolo
 TEST_CASE("summarize_draws takes intervals by rank", "[metrology][truth]") {
   // [JCGM101] 7.7: of 100 draws 0..99 the symmetric 90 % interval runs from rank 5 to rank 95;
   // moving the last ten far away makes the shortest start at the first.
-  std::vector<double> draws;
-  for (int i = 0; i < 100; ++i) draws.push_back(i);
+  std::vector<double> draws(100);
+  std::iota(draws.begin(), draws.end(), 0.0);
   const MonteCarloResult even = summarize_draws(draws, 0.90);
   CHECK(even.symmetric.low == 5.0);
   CHECK(even.symmetric.high == 95.0);

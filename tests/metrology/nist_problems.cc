@@ -40,6 +40,7 @@ std::vector<std::vector<double>> numbers_in(const std::vector<std::string>& line
 
 Eigen::VectorXd column(const std::vector<std::vector<double>>& table, std::size_t index) {
   std::vector<double> values;
+  values.reserve(table.size());
   for (const std::vector<double>& row : table) values.push_back(row.at(index));
   return vector_of(values);
 }

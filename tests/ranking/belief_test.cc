@@ -18,6 +18,7 @@ const double kInfinite = std::numeric_limits<double>::infinity();
 
 std::vector<CensoredValue> plain(const std::vector<double>& values) {
   std::vector<CensoredValue> all;
+  all.reserve(values.size());
   for (const double value : values) all.push_back({value, Limit::None});
   return all;
 }

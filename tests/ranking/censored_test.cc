@@ -14,6 +14,7 @@ namespace {
 
 std::vector<CensoredValue> plain(const std::vector<double>& values) {
   std::vector<CensoredValue> all;
+  all.reserve(values.size());
   for (const double value : values) all.push_back({value, Limit::None});
   return all;
 }

@@ -125,10 +125,8 @@ TEST_CASE("equal effects are called different in 5 of 100 worlds") {
     std::vector<Bar> bars;
     for (const auto& [name, mean] : {std::pair{"A", 10.0}, {"B", 20.0}, {"C", 5.0}}) {
       for (const auto& [condition, factor] : {std::pair{"as-made", 1.0}, {"annealed", 1.2}}) {
-        std::vector<double> values;
-        for (int i = 0; i < 5; ++i) {
-          values.push_back(mean * factor * (1.0 + 0.05 * draws.normal()));
-        }
+        std::vector<double> values(5);
+        for (double& value : values) value = mean * factor * (1.0 + 0.05 * draws.normal());
         add_bars(bars, {name, condition}, values);
       }
     }

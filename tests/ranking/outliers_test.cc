@@ -82,8 +82,8 @@ TEST_CASE("flags keep to their rate of false alarms") {
     int grubbs = 0;
     int scores = 0;
     for (int trial = 0; trial < samples; ++trial) {
-      std::vector<double> values;
-      for (int i = 0; i < n; ++i) values.push_back(draws.normal());
+      std::vector<double> values(static_cast<std::size_t>(n));
+      for (double& value : values) value = draws.normal();
       grubbs += grubbs_test(values)->flagged ? 1 : 0;
       scores += normal_scores(values)->flagged ? 1 : 0;
     }

@@ -64,8 +64,8 @@ TEST_CASE("cautious_scatter lies above the true scatter four times in five") {
   RandomDraws draws(81);
   int above = 0;
   for (int trial = 0; trial < 4000; ++trial) {
-    std::vector<double> values;
-    for (int i = 0; i < 5; ++i) values.push_back(draws.normal());
+    std::vector<double> values(5);
+    for (double& value : values) value = draws.normal();
     above += cautious_scatter(*summarise(values).s, 5) >= 1.0 ? 1 : 0;
   }
   CHECK_THAT(above / 4000.0, test::to_uncertainty(0.8, 0.0063));

@@ -116,9 +116,8 @@ TEST_CASE("the interval across a tie covers the true difference in 93 to 97 of 1
   int covered = 0;
   const int worlds = 1500;
   const auto five = [&](double mean, double factor) {
-    std::vector<double> values;
-    for (int i = 0; i < 5; ++i)
-      values.push_back(factor * (mean + 0.04 * mean * draws.normal()));
+    std::vector<double> values(5);
+    for (double& value : values) value = factor * (mean + 0.04 * mean * draws.normal());
     return values;
   };
   for (int world = 0; world < worlds; ++world) {

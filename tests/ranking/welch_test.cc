@@ -19,6 +19,7 @@ EstimatedMean estimate(const std::vector<double>& values) {
 
 std::vector<EstimatedMean> estimates(const std::vector<test::NamedValues>& groups) {
   std::vector<EstimatedMean> found;
+  found.reserve(groups.size());
   for (const test::NamedValues& group : groups) found.push_back(estimate(group.values));
   return found;
 }

@@ -4,6 +4,8 @@
 #include "render/prism.h"
 #include "support/test.h"
 
+#include <cstddef>
+
 using namespace swingloss;
 using namespace swingloss::render;
 using test::to_printed_digits;
@@ -20,7 +22,8 @@ int count_of(const Outline& outline, const SampleGrid& grid, std::vector<int>* h
   for_each_span(outline, grid, [&](int row, int begin, int end) {
     count += end - begin;
     for (int i = begin; hits != nullptr && i < end; ++i) {
-      ++(*hits)[static_cast<std::size_t>(row * grid.columns + i)];
+      const std::ptrdiff_t at = std::ptrdiff_t{row} * grid.columns + i;
+      ++(*hits)[static_cast<std::size_t>(at)];
     }
   });
   return count;

@@ -88,7 +88,7 @@ class Reader {
       return {};
     }
     const std::size_t end = rest_.find(quote, 1);
-    const std::string value(rest_.substr(1, end - 1));
+    std::string value(rest_.substr(1, end - 1));
     check_text(value);
     rest_.remove_prefix(end == std::string_view::npos ? rest_.size() : end + 1);
     return value;

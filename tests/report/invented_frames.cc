@@ -10,8 +10,11 @@ namespace {
 
 cv::Mat drawn_picture(const Eigen::Vector2d& axle_px, const Eigen::Vector2d& end_px) {
   cv::Mat picture(360, 480, CV_8UC3);
-  for (int y = 0; y < picture.rows; ++y)
-    picture.row(y).setTo(cv::Scalar(150 - y / 4, 150 - y / 5, 140 - y / 5));
+  for (int y = 0; y < picture.rows; ++y) {
+    const int blue = 150 - y / 4;
+    const int green = 150 - y / 5;
+    picture.row(y).setTo(cv::Scalar(blue, green, green - 10));
+  }
   const cv::Point axle(static_cast<int>(axle_px.x()), static_cast<int>(axle_px.y()));
   const cv::Point end(static_cast<int>(end_px.x()), static_cast<int>(end_px.y()));
   cv::rectangle(

@@ -32,7 +32,8 @@ Motion invented_motion(double release_deg, double rise_deg) {
   double theta = release_deg * kRadPerDeg;
   double omega = 0.0;
   bool struck = false;
-  for (double t = 0.0; t < 2.6; t += kStep_s) {
+  for (int i = 0; i < 5200; ++i) {
+    const double t = i * kStep_s;
     motion.t_s.push_back(t);
     motion.theta_rad.push_back(theta);
     if (t < motion.release_s) continue;

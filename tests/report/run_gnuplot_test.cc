@@ -5,36 +5,18 @@
 #include "support/temp_folder.h"
 #include "support/test.h"
 
-#include <cstdlib>
+#include <filesystem>
 #include <stdexcept>
+#include <string>
 
 namespace swingloss {
-namespace {
-
-/// A variable of the environment as something else, for one test.
-class OtherValue {
- public:
-  OtherValue(const char* name, const char* value)
-      : name_(name), before_(std::getenv(name) == nullptr ? "" : std::getenv(name)) {
-    ::setenv(name, value, 1);
-  }
-  ~OtherValue() { ::setenv(name_, before_.c_str(), 1); }
-  OtherValue(const OtherValue&) = delete;
-  OtherValue& operator=(const OtherValue&) = delete;
-
- private:
-  const char* name_;
-  std::string before_;
-};
-
-}  // namespace
 
 TEST_CASE("run_gnuplot says which package to install when there is no gnuplot", "[report]") {
-  const OtherValue nowhere("PATH", "");
-  CHECK_THROWS_WITH(
-      run_gnuplot("exit\n"),
-      Catch::Contains("gnuplot") && Catch::Contains("apt-get install gnuplot-nox"));
-  CHECK_THROWS_AS(run_gnuplot("exit\n"), InputError);
+  const std::string absent = "gnuplot-that-is-nowhere";
+  CHECK_THROWS_WITH(run_gnuplot("exit\n", absent),
+                    Catch::Contains("no program \"" + absent) &&
+                        Catch::Contains("apt-get install gnuplot-nox"));
+  CHECK_THROWS_AS(run_gnuplot("exit\n", absent), InputError);
 }
 
 TEST_CASE("run_gnuplot takes a refused script for a fault of ours", "[report]") {
@@ -55,8 +37,11 @@ TEST_CASE("run_gnuplot gives back the picture and takes scripts longer than any 
 TEST_CASE("run_gnuplot reads no start-up file of the user", "[report]") {
   const test::TempFolder home;
   home.write(".gnuplot", "set print \"-\"\nprint \"started\"\n");
-  const OtherValue elsewhere("HOME", home.path().c_str());
-  CHECK(run_gnuplot("set print \"-\"\nprint 1\n") == "1\n");
+  const std::string here = home.path();
+  const std::string at_home =
+      home.write("gnuplot-at-home", "#!/bin/sh\nHOME='" + here + "' exec gnuplot \"$@\"\n");
+  std::filesystem::permissions(at_home, std::filesystem::perms::owner_all);
+  CHECK(run_gnuplot("set print \"-\"\nprint 1\n", at_home) == "1\n");
 }
 
 }  // namespace swingloss

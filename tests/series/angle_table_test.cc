@@ -68,7 +68,8 @@ TEST_CASE("the steps of a coarse encoder count as its u", "[series]") {
   // 0.09 deg steps and a swing so slow that most neighbours are equal: scatter says zero.
   std::string text = "t_s,angle_from_hanging_deg\n";
   for (int i = 0; i < 200; ++i) {
-    text += std::to_string(1e-3 * i) + "," + std::to_string(0.09 * (i / 40)) + "\n";
+    const int step = i / 40;
+    text += std::to_string(1e-3 * i) + "," + std::to_string(0.09 * step) + "\n";
   }
   const AngleTable table = read(text);
   // A rectangle of 0.09 deg: 0.09/sqrt(12) [JCGM100 4.3.7]; six decimals in the text.

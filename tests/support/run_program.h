@@ -23,6 +23,7 @@ inline ProgramEnd run_words(std::vector<std::string> words, const std::string& f
   const std::string out = temp / "out";
   const std::string err = temp / "err";
   std::vector<char*> argv;
+  argv.reserve(words.size() + 1);
   for (std::string& word : words) argv.push_back(word.data());
   argv.push_back(nullptr);
   const pid_t child = ::fork();

@@ -46,6 +46,7 @@ class ValueTable : public Catch::StreamingReporterBase<ValueTable> {
     m_reporterPrefs.shouldReportAllAssertions = true;
     Catch::StringMaker<double>::precision = 17;
   }
+  // NOLINTNEXTLINE(readability-identifier-naming): the name by which the test library asks
   static std::string getDescription() {
     return "every value compared with a tolerance: ours, theirs";
   }

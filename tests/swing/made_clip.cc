@@ -126,8 +126,9 @@ AngleTrack MadeClip::sampled(const MadeSampling& sampling) const {
   double error = normal(random);
   const double fresh = std::sqrt(1.0 - sampling.correlation * sampling.correlation);
   const double last_s = std::min(sampling.to_s, length_s());
-  int frame = 0;
-  for (double t_s = sampling.from_s; t_s <= last_s; t_s += 1.0 / sampling.rate_per_s) {
+  const double step_s = 1.0 / sampling.rate_per_s;
+  for (int frame = 0; sampling.from_s + frame * step_s <= last_s; ++frame) {
+    const double t_s = sampling.from_s + frame * step_s;
     const double at = t_s / kStep_s;
     const auto i = std::min(static_cast<std::size_t>(at), thetas_.size() - 2);
     const double theta_deg = Angle::from_rad(thetas_[i] + (at - static_cast<double>(i)) *
@@ -142,7 +143,7 @@ AngleTrack MadeClip::sampled(const MadeSampling& sampling) const {
         {sampling.time_offset_s + sampling.time_scale * stamp_s,
          Angle::from_deg(sampling.direction * seen_deg + sampling.zero_deg).rad(),
          Angle::from_deg(u_deg).rad(),
-         frame++});
+         frame});
   }
   return track;
 }

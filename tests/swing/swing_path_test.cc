@@ -66,7 +66,8 @@ TEST_CASE("a small linear swing decays as the damped oscillator", "[swing][truth
   const double a = 1e-4;
   const double w = std::sqrt(1.0 - 0.25 * b * b);
   const SwingPath path(a, {0.0, b, 0.0}, {0.0, 30.0});
-  for (double s = 0.0; s < 30.0; s += 0.37) {
+  for (int i = 0; 0.37 * i < 30.0; ++i) {
+    const double s = 0.37 * i;
     const double theta =
         a * std::exp(-0.5 * b * s) * (std::cos(w * s) + 0.5 * b / w * std::sin(w * s));
     // sin(theta) for theta lags by s a^2/16 of the phase: 30 a^3/16 = 2e-12; integrator below.
@@ -83,7 +84,8 @@ TEST_CASE("without loss the path is the elliptic period and conserves energy",
     REQUIRE(turns.size() >= 2);
     // The integrator's phase error, below.
     CHECK_THAT(turns[1].s, to_truncation(2.0 * kPi * period_ratio(Angle::from_deg(deg)), 1e-8));
-    for (double s = 0.0; s < 40.0; s += 1.7) {
+    for (int i = 0; 1.7 * i < 40.0; ++i) {
+      const double s = 1.7 * i;
       const PathPoint p = path.at(s);
       const double energy = 0.5 * p.omega * p.omega + 1.0 - std::cos(p.theta_rad);
       // Interpolated speeds carry 2e-8 (below), times a speed of at most 2.
@@ -98,7 +100,8 @@ TEST_CASE("the default step is good to 2e-9 rad over ten swings", "[swing]") {
   const SwingPath fine(rad(120.0), law, {3.0, 30.0, 0.001});
   double theta = 0.0;
   double omega = 0.0;
-  for (double s = -3.0; s < 30.0; s += 0.0137) {
+  for (int i = 0; 0.0137 * i < 33.0; ++i) {
+    const double s = -3.0 + 0.0137 * i;
     theta = std::max(theta, std::abs(usual.at(s).theta_rad - fine.at(s).theta_rad));
     omega = std::max(omega, std::abs(usual.at(s).omega - fine.at(s).omega));
   }
@@ -112,7 +115,8 @@ TEST_CASE("a path run back in time is the path", "[swing]") {
   const SwingPath forth(rad(120.0), law, {0.0, 10.0});
   const PathPoint turn = forth.turns_after().at(0);
   const SwingPath back(turn.theta_rad, law, {turn.s, 0.0});
-  for (double s = 0.0; s < turn.s; s += 0.31) {
+  for (int i = 0; 0.31 * i < turn.s; ++i) {
+    const double s = 0.31 * i;
     // Both integrations and the place of the turning point: three times the error above.
     CHECK_THAT(back.at(s - turn.s).theta_rad, to_truncation(forth.at(s).theta_rad, 6e-9));
   }
