@@ -80,6 +80,22 @@ TEST_CASE("reference bars of the tied rig are left out, those of the base rig ra
   CHECK(ranking.groups[1].name == "Tessan");
 }
 
+TEST_CASE("rigs that say nothing of themselves are warned of until they are tied") {
+  RankingOptions options;
+  CHECK(has_remark(rank_bars(two_rigs(1.1), options).remarks, "rigs-not-compared"));
+  options.reference_material = "Norm";
+  const Ranking tied = rank_bars(two_rigs(1.1), options);
+  CHECK_FALSE(has_remark(tied.remarks, "rigs-not-compared"));
+  // Tied, the two count as one instrument; untied, they are a second thing that differs.
+  const auto things = [](const Ranking& ranking) {
+    return test::pair_of(ranking, "Korvel", "Tessan").differ_in;
+  };
+  CHECK(things(tied) == std::vector<std::string>{"material"});
+  options.reference_material = "";
+  CHECK(things(rank_bars(two_rigs(1.1), options)) ==
+        std::vector<std::string>{"material", "instrument"});
+}
+
 TEST_CASE(
     "a tie is surer than two moments when the reference scatters less than they are known") {
   std::vector<Bar> bars = two_rigs(1.0);
@@ -126,7 +142,8 @@ TEST_CASE("the interval across a tie covers the true difference in 93 to 97 of 1
     add_bars(bars, {"Korvel", "", "", "east"}, five(12.0, 1.0));
     add_bars(bars, {"Norm", "", "", "west"}, five(8.0, 1.07));
     add_bars(bars, {"Tessan", "", "", "west"}, five(10.0, 1.07));
-    const Comparison& pair = test::pair_of(rank_bars(bars, options), "Korvel", "Tessan");
+    const Ranking ranking = rank_bars(bars, options);
+    const Comparison& pair = test::pair_of(ranking, "Korvel", "Tessan");
     const double sign = pair.difference.value() > 0.0 ? 1.0 : -1.0;
     covered += *pair.difference_interval.low <= sign * 2.0 &&
                        sign * 2.0 <= *pair.difference_interval.high
