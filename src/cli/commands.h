@@ -32,5 +32,6 @@ void add_rank_command(CLI::App& app, Session& session);
 void add_plan_command(CLI::App& app, Session& session);
 void add_new_command(CLI::App& app, Session& session);
 void add_demo_command(CLI::App& app, Session& session);
+void add_sheet_command(CLI::App& app, Session& session);
 
 }  // namespace swingloss
