@@ -55,6 +55,7 @@ JointProblem near_bottom(const Explained& apart,
     problem.points.push_back(point);
   }
   problem.shapes_rad = Eigen::MatrixXd(static_cast<Eigen::Index>(problem.points.size()), 0);
+  problem.shape_slopes.resize(0, 0);
   problem.doubt_sources.clear();
   return problem;
 }

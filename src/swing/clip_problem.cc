@@ -3,6 +3,7 @@
 
 #include "swing/energy.h"
 #include "swing/period_ratio.h"
+#include "swing/shape_slopes.h"
 
 #include <algorithm>
 #include <cmath>
@@ -178,13 +179,7 @@ JointProblem problem_of(const OrientedTrack& track,
     problem.pieces.push_back(start.after);
     add_after_points(track, plan, problem);
   }
-  problem.doubt_sources = track.doubt_sources;
-  problem.shapes_rad.resize(static_cast<Eigen::Index>(problem.points.size()),
-                            track.shapes_rad.cols());
-  for (std::size_t i = 0; i < problem.points.size(); ++i) {
-    problem.shapes_rad.row(static_cast<Eigen::Index>(i)) =
-        track.shapes_rad.row(static_cast<Eigen::Index>(problem.points[i].sample));
-  }
+  set_shapes(track, problem);
   if (plan.fall.hold && plan.use_hold) {
     problem.levels.push_back(hold_level(track, *plan.fall.hold));
   }

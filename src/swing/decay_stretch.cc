@@ -7,6 +7,7 @@
 #include "swing/clip_problem.h"
 #include "swing/doubt_size.h"
 #include "swing/find_falls.h"
+#include "swing/shape_slopes.h"
 
 #include <algorithm>
 #include <cmath>
@@ -88,12 +89,7 @@ void take_points(const DecayStretch& stretch,
     if (sample.t_s < from_s || sample.t_s > until_s) continue;
     out.points.push_back({i, 0, sample.t_s, sample.theta_rad, sample.u_rad});
   }
-  out.shapes_rad.resize(static_cast<Eigen::Index>(out.points.size()),
-                        stretch.track.shapes_rad.cols());
-  for (std::size_t i = 0; i < out.points.size(); ++i) {
-    out.shapes_rad.row(static_cast<Eigen::Index>(i)) =
-        stretch.track.shapes_rad.row(static_cast<Eigen::Index>(out.points[i].sample));
-  }
+  set_shapes(stretch.track, out);
 }
 
 void start_at(const ClipStart& start, JointProblem& problem) {
@@ -188,7 +184,6 @@ Result<DecayStretch> decay_stretch(const AngleTrack& track,
   start.fall = begin.piece;
   stretch.problem.law_prior = law_prior;
   stretch.problem.max_step = kCoarseStep;
-  stretch.problem.doubt_sources = stretch.track.doubt_sources;
   start_at(start, stretch.problem);
   const std::size_t first = std::min<std::size_t>(2, begin.passes_s.size());
   take_points(stretch, begin.from_s, begin.passes_s[first - 1], stretch.problem);

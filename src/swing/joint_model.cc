@@ -76,6 +76,27 @@ void predict_levels(const JointProblem& problem,
   }
 }
 
+/// Takes the shapes from the angles measured to those predicted. \return false where a doubt
+/// would fold the angles over
+bool carry_shapes(const JointProblem& problem,
+                  const Eigen::VectorXd& parameters,
+                  Prediction& out) {
+  if (problem.shape_slopes.size() == 0) return true;
+  constexpr double kLeastLeft = 0.1;
+  const ParameterPlaces places(problem);
+  const Eigen::VectorXd left =
+      1.0 - (problem.shape_slopes * parameters.tail(places.doubts)).array();
+  if (left.size() > 0 && left.minCoeff() < kLeastLeft) return false;
+  for (Eigen::Index i = 0; i < left.size(); ++i) {
+    const double measured_rad = problem.points[static_cast<std::size_t>(i)].theta_rad;
+    const double off_rad = (out.theta_rad[i] - measured_rad) / left[i];
+    out.theta_rad[i] = measured_rad + off_rad;
+    out.jacobian.row(i).tail(places.doubts) += off_rad * problem.shape_slopes.row(i);
+    out.jacobian.row(i) /= left[i];
+  }
+  return true;
+}
+
 }  // namespace
 
 Eigen::VectorXd start_of(const JointProblem& problem) {
@@ -119,6 +140,7 @@ Predicted predict(const JointProblem& problem, const Eigen::VectorXd& parameters
     predict_piece(problem, parameters, k, SwingPath(at.amplitude_rad, law, span), out);
   }
   predict_levels(problem, parameters, out);
+  if (!carry_shapes(problem, parameters, out)) return result;
   result.defined = out.theta_rad.allFinite() && out.jacobian.allFinite();
   return result;
 }

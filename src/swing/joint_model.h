@@ -48,7 +48,8 @@ struct JointProblem {
   std::vector<Piece> pieces;
   std::vector<FitPoint> points;
   std::vector<FitLevel> levels;
-  Eigen::MatrixXd shapes_rad;              ///< a row a point, a column a doubt
+  Eigen::MatrixXd shapes_rad;    ///< a row a point, a column a doubt, at the angles measured
+  Eigen::MatrixXd shape_slopes;  ///< of each over the angle; of no size: all 0
   std::vector<std::string> doubt_sources;  ///< a name a column
   bool frame_known =
       false;  ///< zero, w0, losses and doubts are held fixed: pieces alone are fitted
@@ -80,9 +81,11 @@ struct ParameterPlaces {
                              const Eigen::VectorXd& parameters,
                              std::size_t piece);
 
-/// What the law says of points and levels.
+/// What the law says of points and levels. With shape g stated at the angle measured and slope
+/// g', and score s, a point at angle x of the law is predicted at y = x + s g(y), hence with
+/// k = s g' at y = measured + (x + s g(measured) - measured) / (1 - k).
 struct Prediction {
-  Eigen::VectorXd theta_rad;        ///< a row a point, doubts included
+  Eigen::VectorXd theta_rad;        ///< a row a point, doubts included at the angle predicted
   Eigen::VectorXd omega_rad_per_s;  ///< likewise, in the track's time
   Eigen::MatrixXd jacobian;         ///< d theta / d parameters
   Eigen::VectorXd level_rad;

@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "core/median.h"
 #include "tracking/arm_crops.h"
+#include "tracking/arm_doubts.h"
 #include "tracking/axle_search.h"
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
@@ -130,34 +131,6 @@ void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTra
   }
 }
 
-/// What no view explains: the arm's sides, its light and its shadow change with its direction,
-/// so that each direction has its own small error, the same at every pass. Stated as a row of
-/// overlapping bumps over the angles passed. How large they are the motion shows (the family):
-/// what is stated is the most.
-void add_look_doubts(const BodyTemplate& body, AngleTrack& track) {
-  constexpr double kLook_px = 0.6, kSpacing_rad = 0.3;
-  const double u_rad = kLook_px / body.extent.ahead_px;
-  track.u_place_rad = 0.5 * u_rad;
-  double low_rad = 1e9, high_rad = -1e9;
-  for (const AngleSample& sample : track.samples) {
-    low_rad = std::min(low_rad, sample.theta_rad);
-    high_rad = std::max(high_rad, sample.theta_rad);
-  }
-  const int bumps = 2 + int((high_rad - low_rad) / kSpacing_rad);
-  for (int j = 0; j < bumps; ++j) {
-    const double centre_rad =
-        0.5 * (low_rad + high_rad) + (j - 0.5 * (bumps - 1)) * kSpacing_rad;
-    SharedDoubt doubt{"view.look-" + std::to_string(j + 1),
-                      Eigen::VectorXd(Eigen::Index(track.samples.size())),
-                      "view.look"};
-    for (std::size_t i = 0; i < track.samples.size(); ++i) {
-      const double off = (track.samples[i].theta_rad - centre_rad) / (0.7 * kSpacing_rad);
-      doubt.shape_rad(Eigen::Index(i)) = u_rad * std::exp(-0.5 * off * off);
-    }
-    track.doubts.push_back(doubt);
-  }
-}
-
 void choose_mode(const RefinedArm& arm, ArmTrack& out) {
   if (arm.tag) {
     out.mode = TrackMode::Sticker;
@@ -237,7 +210,11 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
   out.clip = survey.info;
   out.frames = int(survey.t_s.size());
   fill_track(arm, crops, out);
-  add_look_doubts(arm.body, out.angles);
+  add_look_doubts(extent.ahead_px, out.angles);
+  add_readout_doubts({survey.info.width_px, survey.info.height_px},
+                     out.view.axle_px,
+                     extent.ahead_px,
+                     out.angles);
   choose_mode(arm, out);
   if (const std::optional<Failure> missed = mode_missed(options.mode, out)) return *missed;
   return out;

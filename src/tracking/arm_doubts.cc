@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/arm_doubts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <string>
+
+namespace swingloss {
+namespace {
+
+constexpr double kReadout_s = 0.015;
+/// Where on the arm its angle is read, on the average.
+constexpr double kReadAt = 0.7;
+
+/// Speed at a sample from its neighbours; 0 where one is missing.
+double speed_rad_per_s(const std::vector<AngleSample>& samples, std::size_t i) {
+  if (i == 0 || i + 1 == samples.size()) return 0.0;
+  const AngleSample& before = samples[i - 1];
+  const AngleSample& after = samples[i + 1];
+  return (after.theta_rad - before.theta_rad) / (after.t_s - before.t_s);
+}
+
+}  // namespace
+
+void add_look_doubts(double arm_length_px, AngleTrack& track) {
+  constexpr double kLook_px = 0.6, kSpacing_rad = 0.3;
+  const double u_rad = kLook_px / arm_length_px;
+  track.u_place_rad = 0.5 * u_rad;
+  double low_rad = 1e9, high_rad = -1e9;
+  for (const AngleSample& sample : track.samples) {
+    low_rad = std::min(low_rad, sample.theta_rad);
+    high_rad = std::max(high_rad, sample.theta_rad);
+  }
+  const int bumps = 2 + int((high_rad - low_rad) / kSpacing_rad);
+  for (int j = 0; j < bumps; ++j) {
+    const double centre_rad =
+        0.5 * (low_rad + high_rad) + (j - 0.5 * (bumps - 1)) * kSpacing_rad;
+    SharedDoubt doubt{"view.look-" + std::to_string(j + 1),
+                      Eigen::VectorXd(Eigen::Index(track.samples.size())),
+                      "view.look"};
+    for (std::size_t i = 0; i < track.samples.size(); ++i) {
+      const double off = (track.samples[i].theta_rad - centre_rad) / (0.7 * kSpacing_rad);
+      doubt.shape_rad(Eigen::Index(i)) = u_rad * std::exp(-0.5 * off * off);
+    }
+    track.doubts.push_back(doubt);
+  }
+}
+
+void add_readout_doubts(const Eigen::Vector2d& size_px,
+                        const Eigen::Vector2d& axle_px,
+                        double arm_length_px,
+                        AngleTrack& track) {
+  const auto n = Eigen::Index(track.samples.size());
+  SharedDoubt across{"view.readout-x", Eigen::VectorXd(n), {}};
+  SharedDoubt down{"view.readout-y", Eigen::VectorXd(n), {}};
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const double theta_rad = track.samples[std::size_t(i)].theta_rad;
+    const Eigen::Vector2d at_px =
+        axle_px +
+        kReadAt * arm_length_px * Eigen::Vector2d(std::sin(theta_rad), std::cos(theta_rad));
+    const Eigen::Vector2d lag_s =
+        kReadout_s * (at_px.cwiseQuotient(size_px) - Eigen::Vector2d::Constant(0.5));
+    const double omega_rad_per_s = speed_rad_per_s(track.samples, std::size_t(i));
+    across.shape_rad[i] = omega_rad_per_s * lag_s.x();
+    down.shape_rad[i] = omega_rad_per_s * lag_s.y();
+  }
+  track.doubts.push_back(across);
+  track.doubts.push_back(down);
+}
+
+}  // namespace swingloss

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file arm_doubts.h
+/// What a tracked arm may be off by, the same way in many frames.
+#pragma once
+
+#include "core/angle_track.h"
+
+#include <Eigen/Core>
+
+namespace swingloss {
+
+/// What no view explains: the arm's sides, its light and its shadow change with its direction,
+/// so that each direction has its own small error, the same at every pass. Stated as a row of
+/// overlapping bumps over the angles passed (family `view.look`). How large they are the motion
+/// shows (swing/doubt_size.h): what is stated is the most.
+void add_look_doubts(double arm_length_px, AngleTrack& track);
+
+/// Most cameras expose row after row: what is seen farther along was seen later, by up to some
+/// hundredths of a second across the picture. The rows run along either side of it, as a
+/// picture filmed upright may have been turned since. Each direction makes a doubt
+/// (`view.readout-x`, `-y`): the arm's speed times the lag at its middle. Stated with 15 ms
+/// across the picture (1 sigma); the motion shows how large it is.
+/// \param size_px  width, height of the picture \param axle_px  in it
+void add_readout_doubts(const Eigen::Vector2d& size_px,
+                        const Eigen::Vector2d& axle_px,
+                        double arm_length_px,
+                        AngleTrack& track);
+
+}  // namespace swingloss
