@@ -3,6 +3,7 @@
 #include "cli/say_swing.h"
 #include "cli/write_result.h"
 #include "core/input_error.h"
+#include "core/number_text.h"
 #include "rig/rig.h"
 #include "series/measure_clip.h"
 #include "series/swing_json.h"
@@ -18,6 +19,7 @@ namespace {
 
 struct SwingArgs {
   std::string clip, track, rig, json, mode = "auto", angle_unit = "deg", time_unit = "s";
+  bool all = false;
   AngleTableOptions table;
   MeasureOptions options;
 };
@@ -36,7 +38,8 @@ const std::map<std::string, std::optional<TrackMode>>& modes() {
   return names;
 }
 
-SwingRecord measure(const SwingArgs& args, const Pendulum* pendulum) {
+/// A record a blow with --all, else one.
+std::vector<SwingRecord> measure(const SwingArgs& args, const Pendulum* pendulum) {
   if (args.clip.empty() == args.track.empty()) {
     throw InputError({"",
                       "command line",
@@ -44,8 +47,25 @@ SwingRecord measure(const SwingArgs& args, const Pendulum* pendulum) {
                       "one of the two",
                       "See: swingloss swing --help"});
   }
-  if (args.track.empty()) return measure_clip(args.clip, args.clip, pendulum, args.options);
-  return measure_track_file(args.track, pendulum, {args.table, args.options.swing});
+  if (args.track.empty()) {
+    if (args.all) return measure_all_of_clip(args.clip, args.clip, pendulum, args.options);
+    return {measure_clip(args.clip, args.clip, pendulum, args.options)};
+  }
+  const TrackFileOptions options{args.table, args.options.swing};
+  if (args.all) return measure_all_of_track_file(args.track, pendulum, options);
+  return {measure_track_file(args.track, pendulum, options)};
+}
+
+std::string account_of(const std::vector<SwingRecord>& records, bool rig_given) {
+  if (records.size() == 1) return account_of(records.front(), rig_given);
+  std::string text;
+  for (std::size_t k = 0; k < records.size(); ++k) {
+    const std::optional<double> blow_s = records[k].measurement.events.blow_s;
+    text += "Blow " + std::to_string(k + 1) + " of " + std::to_string(records.size()) +
+            (blow_s ? ", at " + fixed_text(*blow_s, 2) + " s" : "") + "\n" +
+            account_of(records[k], rig_given) + (k + 1 < records.size() ? "\n" : "");
+  }
+  return text;
 }
 
 ExitCode swing(SwingArgs args, const Session& session) {
@@ -55,12 +75,18 @@ ExitCode swing(SwingArgs args, const Session& session) {
   args.table.time_unit_s = time_units_s().at(args.time_unit);
   std::optional<Rig> rig;
   if (!args.rig.empty()) rig = read_rig(args.rig);
-  const SwingRecord record = measure(args, rig ? &rig->pendulum : nullptr);
-  if (!args.json.empty()) write_result(args.json, swing_json(record));
-  if (!session.quiet && args.json != "-") std::cout << account_of(record, rig.has_value());
-  if (answers(record, rig.has_value())) return ExitCode::Done;
-  std::cerr << "swingloss: " << record.clip << ": " << cause_of_absence(record) << "\n";
-  return ExitCode::SomeRefused;
+  const std::vector<SwingRecord> records = measure(args, rig ? &rig->pendulum : nullptr);
+  if (!args.json.empty()) {
+    write_result(args.json, args.all ? swings_json(records) : swing_json(records.front()));
+  }
+  if (!session.quiet && args.json != "-") std::cout << account_of(records, rig.has_value());
+  ExitCode end = ExitCode::Done;
+  for (const SwingRecord& record : records) {
+    if (answers(record, rig.has_value())) continue;
+    std::cerr << "swingloss: " << record.clip << ": " << cause_of_absence(record) << "\n";
+    end = ExitCode::SomeRefused;
+  }
+  return end;
 }
 
 /// A table of angles instead of a clip, and where in it they are.
@@ -93,7 +119,9 @@ void add_swing_command(CLI::App& app, Session& session) {
   command->add_option("clip", args->clip, "video file, or folder of numbered pictures");
   add_track_options(*command, *args);
   command->add_option("--rig", args->rig, "rig.json; without it angles only, no energy");
-  command->add_option("--json", args->json, "write everything as JSON; - for stdout");
+  command->add_option("--json", args->json, "write everything as JSON; - for stdout")
+      ->check(check_place);
+  command->add_flag("--all", args->all, "one recording of several bars: measure every blow");
   command->add_option("--mode", args->mode, "what to follow; auto takes what the clip shows")
       ->check(CLI::IsMember(modes()))
       ->capture_default_str();

@@ -4,6 +4,7 @@
 #include "series/angle_table.h"
 #include "series/bar_problem.h"
 #include "series/decay_record.h"
+#include "swing/split_blows.h"
 
 namespace swingloss {
 namespace {
@@ -22,35 +23,80 @@ void add_physics(SwingRecord& record, const Pendulum* pendulum, const SwingOptio
   add_decay(record, pendulum);
 }
 
-}  // namespace
-
-SwingRecord measure_clip(const std::string& path,
-                         const std::string& shown_as,
-                         const Pendulum* pendulum,
-                         const MeasureOptions& options) {
+SwingRecord followed(const std::string& path,
+                     const std::string& shown_as,
+                     const MeasureOptions& options) {
   SwingRecord record;
   record.clip = shown_as;
   Result<ArmTrack> arm = track_arm([&] { return open_clip(path); }, options.track);
-  if (!arm.ok()) {
+  if (arm.ok()) {
+    record.arm = std::move(arm).value();
+  } else {
     record.arm.remarks.push_back(refusal_of(arm.failure()));
-    return record;
   }
-  record.arm = std::move(arm).value();
-  add_physics(record, pendulum, options.swing);
   return record;
 }
 
-SwingRecord measure_track_file(const std::string& path,
-                               const Pendulum* pendulum,
-                               const TrackFileOptions& options) {
+SwingRecord read(const std::string& path, const TrackFileOptions& options) {
   AngleTable table = read_angle_table(path, options.table);
   SwingRecord record;
   record.clip = path;
   record.typed_track = true;
   record.arm.angles = std::move(table.track);
   record.arm.remarks = std::move(table.remarks);
-  add_physics(record, pendulum, options.swing);
   return record;
+}
+
+bool has_track(const SwingRecord& record) { return !record.arm.angles.samples.empty(); }
+
+SwingRecord measured(SwingRecord record,
+                     const Pendulum* pendulum,
+                     const SwingOptions& options) {
+  if (has_track(record)) add_physics(record, pendulum, options);
+  return record;
+}
+
+std::vector<SwingRecord> each_measured(const SwingRecord& whole,
+                                       const Pendulum* pendulum,
+                                       const SwingOptions& options) {
+  if (!has_track(whole)) return {whole};
+  const Result<std::vector<AngleTrack>> parts = split_blows(whole.arm.angles);
+  if (!parts.ok()) return {measured(whole, pendulum, options)};
+  std::vector<SwingRecord> records;
+  for (const AngleTrack& part : parts.value()) {
+    SwingRecord record = whole;
+    record.arm.angles = part;
+    records.push_back(measured(std::move(record), pendulum, options));
+  }
+  return records;
+}
+
+}  // namespace
+
+SwingRecord measure_clip(const std::string& path,
+                         const std::string& shown_as,
+                         const Pendulum* pendulum,
+                         const MeasureOptions& options) {
+  return measured(followed(path, shown_as, options), pendulum, options.swing);
+}
+
+SwingRecord measure_track_file(const std::string& path,
+                               const Pendulum* pendulum,
+                               const TrackFileOptions& options) {
+  return measured(read(path, options), pendulum, options.swing);
+}
+
+std::vector<SwingRecord> measure_all_of_clip(const std::string& path,
+                                             const std::string& shown_as,
+                                             const Pendulum* pendulum,
+                                             const MeasureOptions& options) {
+  return each_measured(followed(path, shown_as, options), pendulum, options.swing);
+}
+
+std::vector<SwingRecord> measure_all_of_track_file(const std::string& path,
+                                                   const Pendulum* pendulum,
+                                                   const TrackFileOptions& options) {
+  return each_measured(read(path, options), pendulum, options.swing);
 }
 
 bool answers(const SwingRecord& record, bool rig_given) {

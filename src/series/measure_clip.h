@@ -8,6 +8,7 @@
 #include "swing/measure_swing.h"
 
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -37,6 +38,18 @@ struct TrackFileOptions {
 [[nodiscard]] SwingRecord measure_track_file(const std::string& path,
                                              const Pendulum* pendulum,
                                              const TrackFileOptions& options = {});
+
+/// One long recording of several bars: a record a blow, in the order of time, each with its own
+/// stretch of the track (swing/split_blows.h). A recording with one blow or none, or that is
+/// refused, gives one record, as measure_clip().
+[[nodiscard]] std::vector<SwingRecord> measure_all_of_clip(const std::string& path,
+                                                           const std::string& shown_as,
+                                                           const Pendulum* pendulum,
+                                                           const MeasureOptions& options = {});
+
+/// Likewise, as measure_track_file().
+[[nodiscard]] std::vector<SwingRecord> measure_all_of_track_file(
+    const std::string& path, const Pendulum* pendulum, const TrackFileOptions& options = {});
 
 /// Whether the record answers what was asked: an outcome, and, where a rig was given and a bar
 /// was struck, an energy.

@@ -6,6 +6,7 @@
 #include "series/swing_record.h"
 
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -17,6 +18,10 @@ namespace swingloss {
 /// Contributions ("parts") carry the sign of their effect; their squares sum to u squared.
 /// \param inputs  what the record was made from (series/store.h); left out when empty
 [[nodiscard]] std::string swing_json(const SwingRecord& record, const std::string& inputs = "");
+
+/// Several swings of one recording: {"format": "swingloss/swings/1", "clip", "swings": [...]},
+/// each as swing_json() has it.
+[[nodiscard]] std::string swings_json(const std::vector<SwingRecord>& records);
 
 /// A record and the mark of its inputs, as read.
 struct StoredSwing {

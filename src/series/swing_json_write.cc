@@ -245,9 +245,7 @@ std::string one_line_a_field(const Json& root) {
   return text + "\n}\n";
 }
 
-}  // namespace
-
-std::string swing_json(const SwingRecord& record, const std::string& inputs) {
+Json root_of(const SwingRecord& record, const std::string& inputs) {
   Json root = head_of(record);
   add_energies(root, record.measurement);
   add_physics(root, record.measurement);
@@ -259,6 +257,20 @@ std::string swing_json(const SwingRecord& record, const std::string& inputs) {
   add_remarks(root["remarks"], record.arm.remarks, "picture");
   add_remarks(root["remarks"], record.measurement.remarks, "swing");
   if (!inputs.empty()) root["inputs"] = inputs;
+  return root;
+}
+
+}  // namespace
+
+std::string swing_json(const SwingRecord& record, const std::string& inputs) {
+  return one_line_a_field(root_of(record, inputs));
+}
+
+std::string swings_json(const std::vector<SwingRecord>& records) {
+  Json root = {{"format", "swingloss/swings/1"},
+               {"clip", records.empty() ? "" : records.front().clip},
+               {"swings", Json::array()}};
+  for (const SwingRecord& record : records) root["swings"].push_back(root_of(record, ""));
   return one_line_a_field(root);
 }
 

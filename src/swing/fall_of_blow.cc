@@ -114,6 +114,18 @@ std::size_t fall_of_blow(const std::vector<Fall>& falls) {
   return 0;
 }
 
+std::vector<std::size_t> all_blows(const std::vector<Fall>& falls) {
+  const std::vector<double> excess = excess_losses(falls);
+  std::vector<std::size_t> blows;
+  if (falls.empty()) return blows;
+  const double most = *std::max_element(excess.begin(), excess.end());
+  for (std::size_t i = 0; i < falls.size(); ++i) {
+    const bool great = falls[i].hold.has_value() || excess[i] > 0.4 * most;
+    if (great && looks_like_blow(falls, excess[i])) blows.push_back(i);
+  }
+  return blows;
+}
+
 std::vector<std::size_t> other_blows(const std::vector<Fall>& falls, std::size_t chosen) {
   const std::vector<double> excess = excess_losses(falls);
   std::vector<std::size_t> others;

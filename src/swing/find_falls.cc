@@ -52,7 +52,8 @@ double bottom_time_s(const ClipScene& scene, const Excursion& from) {
 /// Where the fall began: the end of the last hold, else the nearest crest.
 void find_start(const ClipScene& scene, const Excursion& from, Fall& fall) {
   for (const StaticStretch& still : scene.still) {
-    const bool inside = still.begin >= from.begin && still.end <= from.end;
+    // A hold right after a cut may begin before the excursion is seen to.
+    const bool inside = still.end > from.begin + 1 && still.end <= from.end;
     if (inside && is_held(scene, still)) fall.hold = still;
   }
   std::size_t crest = from.end - 1;

@@ -64,6 +64,10 @@ struct FallsFound {
 /// more than friction does: the first of the highest falls.
 [[nodiscard]] std::size_t fall_of_blow(const std::vector<Fall>& falls);
 
+/// Every released fall that loses energy at the bottom as a blow does, in the order of time:
+/// those from a hold, and of the others those that lose at least 0.4 of what the greatest does.
+[[nodiscard]] std::vector<std::size_t> all_blows(const std::vector<Fall>& falls);
+
 /// Other released falls that lose energy at the bottom as a blow does.
 [[nodiscard]] std::vector<std::size_t> other_blows(const std::vector<Fall>& falls,
                                                    std::size_t chosen);

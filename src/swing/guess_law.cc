@@ -151,7 +151,11 @@ std::vector<double> moving(const std::vector<LocalMotion>& motion) {
   return weight;
 }
 
-std::optional<Pull> robust_pull(const std::vector<LocalMotion>& motion, const Leg& leg) {
+/// \param by_leg  the leg alone says what is far off, to the end: where lifts by hand make up
+///                most of a long recording
+std::optional<Pull> robust_pull(const std::vector<LocalMotion>& motion,
+                                const Leg& leg,
+                                bool by_leg) {
   const std::vector<double> eligible = moving(motion);
   std::vector<double> weight(motion.size(), 0.0);
   for (std::size_t i = leg.begin; i <= leg.end; ++i) weight[i] = eligible[i];
@@ -160,7 +164,7 @@ std::optional<Pull> robust_pull(const std::vector<LocalMotion>& motion, const Le
     std::vector<double> misfits;
     // At first only the leg is asked how far off is far: a long lift must not set the scale.
     for (std::size_t i = 0; i < motion.size(); ++i) {
-      const bool asked = round < 10 ? (i >= leg.begin && i <= leg.end) : true;
+      const bool asked = round < 10 || by_leg ? (i >= leg.begin && i <= leg.end) : true;
       if (eligible[i] > 0.0 && asked) misfits.push_back(std::abs(pull.misfit(motion[i])));
     }
     if (misfits.size() < 4) return std::nullopt;
@@ -191,6 +195,63 @@ double explained_share(const std::vector<LocalMotion>& motion,
   return all > 0.0 ? well / all : 0.0;
 }
 
+/// Whether a leg begins where the arm was held against the pull: it stays within a hundredth of
+/// a radian for a time in which, free, it would have left.
+bool let_go(const std::vector<AngleSample>& samples, const Leg& leg, const Pull& pull) {
+  const double at_rad = samples[leg.begin].theta_rad;
+  const double pulled = std::abs(pull.q * std::cos(at_rad) - pull.p * std::sin(at_rad)) /
+                        std::hypot(pull.p, pull.q);
+  const auto stays = [&](std::size_t i) {
+    return std::abs(samples[i].theta_rad - at_rad) < 0.01 + 8.0 * samples[i].u_rad;
+  };
+  std::size_t first = leg.begin;
+  std::size_t last = leg.begin;
+  while (first > 0 && stays(first - 1)) --first;
+  while (last < leg.end && stays(last + 1)) ++last;
+  const double held =
+      (samples[last].t_s - samples[first].t_s) * std::sqrt(std::hypot(pull.p, pull.q));
+  return pulled > 0.2 && held > 1.5;
+}
+
+/// Whether the large legs speak for the pull: three that it explains, or two of which one was
+/// let go of. A hand may by chance move the arm twice as one pendulum would, but does not let
+/// go of it.
+bool borne_out(const std::vector<AngleSample>& samples,
+               const std::vector<LocalMotion>& motion,
+               const std::vector<Leg>& legs,
+               const Pull& pull) {
+  double largest_rad = 0.0;
+  for (const Leg& leg : legs) largest_rad = std::max(largest_rad, leg.span_rad);
+  int explained = 0;
+  bool released = false;
+  for (const Leg& leg : legs) {
+    const bool large = leg.span_rad > 0.4 * largest_rad;
+    if (!large || explained_share(motion, leg, pull) < 0.7) continue;
+    ++explained;
+    released = released || let_go(samples, leg, pull);
+  }
+  return explained >= (released ? 2 : 3);
+}
+
+/// The pull, and the motion on the scale of its own period, from one another; these and the
+/// frequency go into `guess`.
+std::optional<Pull> settled_pull(const std::vector<AngleSample>& calm,
+                                 const QuickLeg& quick,
+                                 bool by_leg,
+                                 LawGuess& guess) {
+  std::optional<Pull> pull;
+  guess.natural_rad_per_s = 1.3 / quick.transit_s;
+  for (int round = 0; round < 3; ++round) {
+    guess.motion = local_motion(calm, 0.45 / guess.natural_rad_per_s);
+    pull = robust_pull(guess.motion, quick.leg, by_leg);
+    if (!pull || std::hypot(pull->p, pull->q) <= 0.0) return std::nullopt;
+    const double next = std::sqrt(std::hypot(pull->p, pull->q));
+    guess.natural_rad_per_s =
+        std::clamp(next, 0.3 * guess.natural_rad_per_s, 3.0 * guess.natural_rad_per_s);
+  }
+  return pull;
+}
+
 }  // namespace
 
 Result<LawGuess> guess_law(const std::vector<AngleSample>& samples) {
@@ -208,30 +269,22 @@ Result<LawGuess> guess_law(const std::vector<AngleSample>& samples) {
     return no_swing("the angle stays the same within its own doubt");
   }
   const std::vector<AngleSample> steady = running_median(calm);
-  const auto quick =
-      quickest_leg(steady, legs_of(steady, std::max(0.05 * range_rad, 6.0 * median_of(u))));
+  const std::vector<Leg> legs = legs_of(steady, std::max(0.05 * range_rad, 6.0 * median_of(u)));
+  const auto quick = quickest_leg(steady, legs);
   if (!quick) return no_swing("no stretch of the track moves fast with samples on the way");
 
   LawGuess guess;
-  double natural_rad_per_s = 1.3 / quick->transit_s;
-  Pull pull;
-  for (int round = 0; round < 3; ++round) {
-    guess.motion = local_motion(calm, 0.45 / natural_rad_per_s);
-    const std::optional<Pull> found = robust_pull(guess.motion, quick->leg);
-    if (!found || std::hypot(found->p, found->q) <= 0.0) {
-      return no_swing("too little of the motion can be followed from sample to sample");
+  std::optional<Pull> pull = settled_pull(calm, *quick, false, guess);
+  if (pull && explained_share(guess.motion, quick->leg, *pull) < 0.5) {
+    pull = settled_pull(calm, *quick, true, guess);
+    if (!pull || !borne_out(calm, guess.motion, legs, *pull)) {
+      return no_swing(
+          "the arm does not move as a pendulum does: its acceleration does not "
+          "follow the sine of its angle");
     }
-    pull = *found;
-    const double next = std::sqrt(std::hypot(pull.p, pull.q));
-    natural_rad_per_s = std::clamp(next, 0.3 * natural_rad_per_s, 3.0 * natural_rad_per_s);
   }
-  if (explained_share(guess.motion, quick->leg, pull) < 0.5) {
-    return no_swing(
-        "the arm does not move as a pendulum does: its acceleration does not "
-        "follow the sine of its angle");
-  }
-  guess.natural_rad_per_s = natural_rad_per_s;
-  const double zero = std::atan2(pull.q, pull.p);
+  if (!pull) return no_swing("too little of the motion can be followed from sample to sample");
+  const double zero = std::atan2(pull->q, pull->p);
   guess.zero_rad = zero + 2.0 * kPi * std::round((0.5 * (low + high) - zero) / (2.0 * kPi));
   return guess;
 }

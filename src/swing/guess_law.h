@@ -24,7 +24,9 @@ struct LawGuess {
 ///
 /// whatever the energy is, so that a blow, a lift or a release do not matter as long as free
 /// motion makes up a good part of what moves. Robust: iteratively reweighted (Cauchy), started
-/// from the quickest large leg.
+/// from the quickest large leg. Where lifts by hand make up most of what moves (a recording of
+/// several tests), at least three large legs must follow the one law, or two when the arm was
+/// let go of from a hold.
 ///
 /// \return the guess, or Failure `no-swing`: nothing moves, or not as a pendulum does
 [[nodiscard]] Result<LawGuess> guess_law(const std::vector<AngleSample>& samples);
