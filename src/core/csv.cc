@@ -128,10 +128,20 @@ void CsvTable::note_decimal_marks() {
   for (const Row& row : rows_) {
     for (const std::string& field : row.fields) {
       point = point || is_number_with(field, '.');
-      comma = comma || is_number_with(field, ',');
+      const bool with_comma = is_number_with(field, ',');
+      comma = comma || with_comma;
+      shows_decimal_comma_ = shows_decimal_comma_ || (with_comma && !could_be_grouping(field));
     }
   }
   uses_both_marks_ = point && comma;
+}
+
+/// Between commas a point is a decimal point and nothing else, and a quoted comma is one that
+/// groups digits (1,234) unless the table shows elsewhere that it writes decimal commas.
+bool CsvTable::could_be_read_in_two_ways(const std::string& field) const {
+  if (!could_be_grouping(field)) return false;
+  if (separator_ != ',') return uses_both_marks_;
+  return contains(field, ',') && (uses_both_marks_ || !shows_decimal_comma_);
 }
 
 bool CsvTable::has_column(const std::string& column) const {
@@ -179,10 +189,8 @@ std::optional<double> CsvTable::optional_number(std::size_t row,
 
 double CsvTable::number_in(std::size_t row, std::size_t index) const {
   const std::string& field = row_at(row).fields[index];
-  const bool ambiguous = separator_ != ',' && uses_both_marks_ && could_be_grouping(field);
-  const char mark = separator_ != ',' && !contains(field, '.') ? ',' : '.';
-  const std::optional<double> number = parse_number(field, mark);
-  if (!number || ambiguous) throw number_fault(row, index);
+  const std::optional<double> number = parse_number(field, contains(field, '.') ? '.' : ',');
+  if (!number || could_be_read_in_two_ways(field)) throw number_fault(row, index);
   return *number;
 }
 
@@ -192,8 +200,8 @@ InputError CsvTable::number_fault(std::size_t row, std::size_t index) const {
   std::string wanted = "a number";
   std::string next = "Write digits and one decimal mark, without a unit.";
   if (is_number_with(field, ',') && separator_ == ',') {
-    wanted = "a number with a decimal point";
-    next = "Write a point, or separate the columns by semicolons to use decimal commas.";
+    wanted = "a number that cannot be read in two ways: the comma may group digits here";
+    next = "Write a decimal point, or no mark where the comma groups digits.";
   } else if (contains(field, '.') && contains(field, ',')) {
     wanted = "a number without digit grouping";
     next = "Leave out the marks that group digits.";

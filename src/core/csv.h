@@ -21,9 +21,11 @@ namespace swingloss {
 /// Blanks around unquoted fields are dropped; empty lines, rows of empty fields, and empty
 /// columns at the right edge are passed over.
 ///
-/// Decimal marks: in a table separated by commas the point alone. Otherwise point or comma; a
-/// number with both, and one that could be digit grouping (1.234 or 1,234) in a table that uses
-/// both marks, is refused rather than guessed: a wrong guess is a factor of 1000.
+/// Decimal marks: point or comma, the latter in quotes where commas separate the columns. A
+/// number with both is refused, and so is one that could be digit grouping, rather than
+/// guessed, for a wrong guess is a factor of 1000: 1.234 or 1,234 in a table that uses both
+/// marks, and "1,234" between commas unless another number (1,5) shows that the comma is
+/// decimal.
 ///
 /// Rows are counted as a spreadsheet counts them, the header being row 1; where quoted line
 /// breaks make the line in the file another, messages name both.
@@ -90,10 +92,12 @@ class CsvTable {
   void take_header(const Row& header);
   void take_row(Row row);
   void note_decimal_marks();
+  [[nodiscard]] bool could_be_read_in_two_ways(const std::string& field) const;
 
   std::string file_;
   char separator_ = ',';
   bool uses_both_marks_ = false;
+  bool shows_decimal_comma_ = false;  ///< a number with a comma that cannot be grouping
   std::vector<std::string> columns_;
   std::vector<Row> rows_;
 };

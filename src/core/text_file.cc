@@ -2,6 +2,7 @@
 #include "core/text_file.h"
 
 #include "core/input_error.h"
+#include "core/shell_word.h"
 
 #include <filesystem>
 #include <fstream>
@@ -34,6 +35,20 @@ std::string read_file(const std::string& path) {
                       "Check the permissions of the file."});
   }
   return bytes;
+}
+
+void check_folder_of(const std::string& path) {
+  const fs::path folder = fs::path(path).parent_path();
+  std::error_code error;
+  if (folder.empty() || fs::is_directory(folder, error)) return;
+  const bool exists = fs::exists(folder, error);
+  throw InputError(
+      {path,
+       "folder " + folder.string(),
+       exists ? "a file" : "no such folder",
+       "a folder that is there",
+       exists ? "Choose another place."
+              : "Check the spelling, or make it: mkdir -p " + shell_word(folder.string())});
 }
 
 void write_file(const std::string& path, std::string_view bytes) {

@@ -18,4 +18,9 @@ namespace swingloss {
 /// \throws InputError the place cannot be written
 void write_file(const std::string& path, std::string_view bytes);
 
+/// For a file that a person named: a folder that is not there is most likely a slip, so it is
+/// refused and not made.
+/// \throws InputError the folder of `path` does not exist, or is a file
+void check_folder_of(const std::string& path);
+
 }  // namespace swingloss

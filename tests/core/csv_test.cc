@@ -87,9 +87,20 @@ TEST_CASE("decimal marks follow the separator", "[core]") {
   CHECK(table_of("id\ta\nx\t1,5\n").number(0, "a") == 1.5);
   CHECK(table_of("id;a\nx;1,234\n").number(0, "a") == 1.234);
   CHECK(table_of("id;a\nx;12\n").number(0, "a") == 12.0);
-  CHECK(number_fault("id,a\nx,\"1,5\"\n", "a") ==
-        "t.csv: row 2, column a: found \"1,5\"; wanted a number with a decimal point. Write a "
-        "point, or separate the columns by semicolons to use decimal commas.");
+  CHECK(table_of("id,a\nx,\"1,5\"\n").number(0, "a") == 1.5);
+  CHECK(table_of("id,a\nx,1.234\ny,\"1,5\"\n").number(0, "a") == 1.234);
+}
+
+TEST_CASE("a quoted comma between commas is decimal only where it cannot group", "[core]") {
+  CHECK(number_fault("id,a\nx,\"1,234\"\n", "a") ==
+        "t.csv: row 2, column a: found \"1,234\"; wanted a number that cannot be read in two "
+        "ways: the comma may group digits here. Write a decimal point, or no mark where the "
+        "comma groups digits.");
+  CHECK(table_of("id,a\nx,\"1,234\"\ny,\"1,5\"\n").number(0, "a") == 1.234);
+  CHECK(number_fault("id,a\nx,\"1,234\"\ny,1.5\nz,\"2,5\"\n", "a").find("two ways") !=
+        std::string::npos);
+  CHECK(number_fault("id,a\nx,\"1,234.5\"\n", "a").find("without digit grouping") !=
+        std::string::npos);
 }
 
 TEST_CASE("a number that may be grouped digits is refused, not guessed", "[core]") {

@@ -62,3 +62,16 @@ TEST_CASE("write_file leaves nothing behind where it cannot write", "[core]") {
   CHECK_FALSE(fs::exists(scratch.path("taken.part")));
   CHECK(read_file(scratch.path("plain")) == "x");
 }
+
+TEST_CASE("check_folder_of names the folder that is not there, and makes none", "[core]") {
+  const Scratch scratch("check");
+  write_file(scratch.path("plain"), "x");
+  CHECK_NOTHROW(check_folder_of(scratch.path("new.json")));
+  CHECK_NOTHROW(check_folder_of("new.json"));
+  CHECK_THROWS_WITH(check_folder_of(scratch.path("none/new.json")),
+                    Catch::Contains("folder " + scratch.path("none") + ": found no such") &&
+                        Catch::Contains("mkdir -p " + scratch.path("none")));
+  CHECK_FALSE(fs::exists(scratch.path("none")));
+  CHECK_THROWS_WITH(check_folder_of(scratch.path("plain/new.json")),
+                    Catch::Contains("found a file"));
+}
