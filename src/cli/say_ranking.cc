@@ -13,23 +13,28 @@ namespace {
 constexpr std::size_t kMostPairs = 28;  // eight groups
 constexpr double kDay_s = 86400.0;
 
-std::string relative_words(const Interval& interval) { return interval_words(interval, 2); }
-
 std::string pairs_table(const Ranking& ranking) {
   if (ranking.comparisons.empty() || ranking.comparisons.size() > kMostPairs) return {};
   const std::string margin = "within " + percent_words(ranking.options.equivalence_margin);
   TextTable table;
-  table.is_number = {false, false, true, false, true, false, false};
-  table.rows.push_back(
-      {"tougher", "than", "ratio", "interval", "p (Holm)", "verdict", "bars needed"});
+  table.is_number = {false, false, true, false, true, false, false, false};
+  table.rows.push_back({"ahead",
+                        "of",
+                        "ratio",
+                        "interval",
+                        "p (Holm)",
+                        "verdict",
+                        "they differ in",
+                        "bars needed"});
   for (const Comparison& pair : ranking.comparisons) {
     table.rows.push_back(
         {ranking.groups.at(pair.first).name,
          ranking.groups.at(pair.second).name,
-         pair.ratio ? fixed_words(*pair.ratio, 2) : "-",
-         relative_words(pair.ratio_interval),
+         pair.ratio ? ratio_words(*pair.ratio) : "-",
+         ratio_interval_words(pair.ratio_interval),
          pair.p_holm ? p_value_words(*pair.p_holm) : "-",
          std::string(name_of(pair.verdict)) + (pair.equivalent ? ", " + margin : ""),
+         list_words(pair.differ_in, 5),
          pair.bars_words});
   }
   return "\nEvery pair; " + margin + ": shown to lie no farther apart than that\n" +
@@ -60,7 +65,7 @@ std::string censored_table(const Ranking& ranking) {
     const auto& log_normal = group.log_normal;
     table.rows.push_back(
         {group.name,
-         mean_or_bound_words(group, decimals) +
+         mean_or_bound_words(group) +
              (group.mean ? " (" + interval_words(group.interval, decimals) + ")" : ""),
          log_normal ? fixed_words(log_normal->median, decimals) + " (" +
                           interval_words(log_normal->median_interval, decimals) + ")"
@@ -122,11 +127,11 @@ std::string conditioning_table(const SeriesResult& result) {
         {record.name,
          std::to_string(record.bars.size()),
          judged ? fixed_words(judged->last_reading_s / kDay_s, 0) : "-",
-         judged ? change_percent_words(judged->uptake.back()) : "-",
+         judged ? small_change_words(judged->uptake.back()) : "-",
          known ? percent_words(*judged->reached) : "-",
          judged ? name_of(judged->settled) : "-",
          judged && judged->to_go_s ? fixed_words(std::ceil(*judged->to_go_s / kDay_s), 0) : "-",
-         record.size_changes.empty() ? "-" : change_percent_words(record.size_changes.back())});
+         record.size_changes.empty() ? "-" : small_change_words(record.size_changes.back())});
   }
   return "\nConditioning\n" + text_of(table);
 }

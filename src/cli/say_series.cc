@@ -11,10 +11,6 @@
 namespace swingloss {
 namespace {
 
-std::string number_or_dash(const std::optional<double>& x, int decimals) {
-  return x ? fixed_words(*x, decimals) : "-";
-}
-
 /// "4", "3 + 1 above", "2 + 1 above + 1 below".
 std::string count_words(const GroupSummary& group) {
   std::string text = std::to_string(group.n_exact);
@@ -23,44 +19,31 @@ std::string count_words(const GroupSummary& group) {
   return text;
 }
 
-/// "1", "1 to 3": places that hold with the confidence asked for.
-std::string ranks_words(const GroupSummary& group) {
-  if (!group.rank_low || !group.rank_high) return "-";
-  const std::string low = std::to_string(*group.rank_low);
-  return *group.rank_low == *group.rank_high ? low
-                                             : low + " to " + std::to_string(*group.rank_high);
-}
-
-std::vector<std::string> group_row(const GroupSummary& group, std::size_t rank) {
-  const int decimals = decimals_of(group);
-  return {std::to_string(rank),
+std::vector<std::string> group_row(const GroupSummary& group) {
+  return {places_words(group),
           group.name,
           count_words(group),
-          number_or_dash(group.mean, decimals),
-          interval_words(group.interval, decimals),
-          number_or_dash(group.s, decimals),
+          mean_or_bound_words(group),
+          interval_words(group.interval, decimals_of(group)),
+          group.s ? fixed_words(*group.s, decimals_for(*group.s)) : "–",
           group.letters,
-          group.p_best ? percent_words(*group.p_best) : "-",
-          ranks_words(group)};
+          group.p_best ? percent_words(*group.p_best) : "–"};
 }
 
 std::string ranking_table(const Ranking& ranking, double confidence) {
   TextTable table;
-  table.is_number = {true, false, false, true, false, true, false, true, false};
-  table.rows.push_back({"",
+  table.is_number = {true, false, false, true, false, true, false, true};
+  table.rows.push_back({"place",
                         "group",
                         "bars",
                         "mean",
                         percent_words(confidence) + " interval",
                         "s",
                         "letters",
-                        "P(best)",
-                        "places"});
-  std::size_t rank = 0;
-  for (const GroupSummary& group : ranking.groups)
-    table.rows.push_back(group_row(group, ++rank));
+                        "P(best)"});
+  for (const GroupSummary& group : ranking.groups) table.rows.push_back(group_row(group));
   return title_of(ranking.quantity) + ", " + unit_of(ranking.quantity) + "\n" + text_of(table) +
-         "Groups that share a letter are not resolved.\n";
+         "Groups that share a letter are not clearly apart.\n";
 }
 
 std::string bulleted(const std::string& head, const std::vector<std::string>& sentences) {

@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -23,8 +24,9 @@ enum class Verdict {
 
 /// Two groups against one another.
 struct Comparison {
-  std::size_t first = 0, second = 0;  ///< indices into Ranking::groups; first ranks higher
-  std::optional<double> difference;   ///< first - second
+  std::size_t first = 0, second = 0;   ///< indices into Ranking::groups; first ranks higher
+  std::vector<std::string> differ_in;  ///< "material", "condition", ... (differ_in.h)
+  std::optional<double> difference;    ///< first - second
   Interval difference_interval;
   std::optional<double> ratio;    ///< first / second
   Interval ratio_interval;        ///< Fieller; from the two bounds where one is a bound

@@ -77,9 +77,12 @@ void judge_by_last_readings(const MassRecord& record, double allowed, Conditioni
   const bool still = std::abs(last.value - before.value) <= allowed;
   if (still && last.t_s - before.t_s < 0.2 * span) return;
   result.settled = still ? Settled::Yes : Settled::No;
-  if (still) {
-    result.settles_at_s = last.t_s;
-    result.to_go_s = 0.0;
+  if (!still) return;
+  result.to_go_s = 0.0;
+  result.settles_at_s = last.t_s;
+  for (auto reading = record.masses.rbegin(); reading != record.masses.rend(); ++reading) {
+    if (std::abs(reading->value - last.value) > allowed) break;
+    result.settles_at_s = reading->t_s;
   }
 }
 

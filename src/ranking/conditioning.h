@@ -56,7 +56,8 @@ struct Conditioning {
 ///
 /// Without a fit (too few readings, or still climbing as at the start) the last two readings
 /// decide: a change within the tolerance over a fifth of the record or more counts as settled,
-/// a larger one as not settled.
+/// a larger one as not settled. It has then settled from the first reading after which none
+/// lies farther than the tolerance from the last.
 /// \throws InputError  a mass that is not above zero, times that do not rise, no reading
 [[nodiscard]] Conditioning judge_conditioning(const MassRecord& record,
                                               const ConditioningOptions& options = {});

@@ -60,8 +60,9 @@ void say_method(const Subject& subject) {
         "lower-bound",
         Severity::Warning,
         "Too few bars broke for a mean. That at least half of all such bars hold " +
-            value_words(*summary.bound) + " " + unit_words(subject.quantity) +
-            " has a confidence of " + share_words(summary.bound_confidence) +
+            fixed_words(*summary.bound, decimals_of(summary)) + " " +
+            unit_words(subject.quantity) + " has a confidence of " +
+            share_words(summary.bound_confidence) +
             ", by counting alone. Its place among the ranks is a guess above that bound.");
   }
   if (summary.method == MeanMethod::UpperBound) {
@@ -83,7 +84,8 @@ void say_likelihood(const Subject& subject) {
   const BreakClass& plain = summary.break_classes.front();
   if (plain.mean) {
     text += " The plain mean of the " + std::to_string(summary.n_exact) + " others (" +
-            plain.name + ") is " + value_words(*plain.mean) + " " +
+            plain.name + ") is " +
+            fixed_words(*plain.mean, decimals_of(plain.interval, plain.mean)) + " " +
             unit_words(subject.quantity) + ".";
   }
   subject.say("censored", Severity::Note, text);

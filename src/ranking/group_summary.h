@@ -74,7 +74,7 @@ struct GroupSummary {
   std::optional<NormalScores> normal_scores;  ///< indices into `exact_bars`
   std::vector<std::size_t> exact_bars;        ///< the n_exact bars, indices into the bars given
   std::vector<BudgetPart> budget;  ///< what makes up the uncertainty of the mean, largest first
-  std::string letters;             ///< groups that share a letter are not resolved
+  std::string letters;             ///< groups that share a letter are not clearly apart
   std::vector<double> rank_probability;  ///< P(rank = r+1), 1 = toughest
   std::optional<double> p_best;
   std::optional<int> rank_low, rank_high;  ///< ranks that hold with the stated confidence

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file letters.h
-/// The compact letter display: groups that share a letter are not resolved.
+/// The compact letter display: groups that share a letter are not clearly apart.
 #pragma once
 
 #include <cstddef>

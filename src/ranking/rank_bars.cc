@@ -3,6 +3,7 @@
 #include "core/number_text.h"
 #include "metrology/distributions.h"
 #include "ranking/compare_groups.h"
+#include "ranking/differ_in.h"
 #include "ranking/find_effects.h"
 #include "ranking/group_bars.h"
 #include "ranking/group_remarks.h"
@@ -197,12 +198,17 @@ void remark_similar_names(Ranking& ranking) {
 }
 
 /// Whether values of several rigs stand side by side with nothing said of how the rigs differ.
+/// Rigs that are tied count as one: the tie says it.
 void remark_rigs(const std::vector<Bar>& bars, Ranking& ranking) {
+  std::map<std::string, std::string> base_of;
+  for (const RigTie& tie : ranking.ties) base_of[tie.rig] = tie.base_rig;
   std::map<std::string, bool> says_shared;
   for (const Bar& bar : bars) {
     const std::optional<Uncertain>& value = quantity_of(bar, ranking.quantity);
     if (bar.left_out || !value) continue;
-    says_shared[bar.rig] = says_shared[bar.rig] || value->u(SourceKind::Shared) > 0.0;
+    const auto tie = base_of.find(bar.rig);
+    bool& says = says_shared[tie == base_of.end() ? bar.rig : tie->second];
+    says = says || (tie == base_of.end() && value->u(SourceKind::Shared) > 0.0);
   }
   std::vector<std::string> silent;
   for (const auto& [rig, says] : says_shared) {
@@ -214,7 +220,8 @@ void remark_rigs(const std::vector<Bar>& bars, Ranking& ranking) {
        Severity::Warning,
        "Values of " + std::to_string(says_shared.size()) +
            " instruments are ranked together, and " + list_words(silent) +
-           " states no uncertainty of its own constants: a difference between the instruments "
+           (silent.size() == 1 ? " states" : " state") +
+           " no uncertainty of constants of their own: a difference between the instruments "
            "would pass for one between materials. Break one reference material on each."});
 }
 
@@ -263,6 +270,10 @@ Ranking rank_bars(const std::vector<Bar>& given, const RankingOptions& options) 
   for (const BarGroup& group : all.groups) ranking.groups.push_back(group.summary);
 
   ranking.comparisons = compare_groups(all.estimates, shared, options);
+  for (Comparison& pair : ranking.comparisons) {
+    pair.differ_in =
+        differ_in(ranking.groups[pair.first], ranking.groups[pair.second], bars, ranking.ties);
+  }
   add_letters(ranking);
   add_overall(all.estimates, ranking);
   add_ranks(shared, all, ranking);

@@ -16,8 +16,9 @@ std::string capital(std::string text) {
   return text;
 }
 
-std::string with_unit(double value, Quantity quantity) {
-  return value_words(value) + " " + unit_words(quantity);
+/// The group's mean, or its bound, as it stands in every table.
+std::string with_unit(double value, const GroupSummary& group, Quantity quantity) {
+  return fixed_words(value, decimals_of(group)) + " " + unit_words(quantity);
 }
 
 /// ", 2 of them known only as more than a limit", and the same below.
@@ -34,46 +35,64 @@ std::string limits_words(const GroupSummary& group) {
 std::string reached_words(const GroupSummary& group, Quantity quantity) {
   const int held = group.n_above;
   const int all = group.n_exact + group.n_above + group.n_below;
-  const std::string interval = interval_words(group.interval, value_words);
+  const int decimals = decimals_of(group);
+  const std::string interval =
+      interval_words(group.interval, [&](double end) { return fixed_words(end, decimals); });
   switch (group.method) {
     case MeanMethod::None:
       return "no bar has a value";
     case MeanMethod::OneBar:
-      return with_unit(*group.mean, quantity) + " from one bar, whose scatter is not known";
+      return with_unit(*group.mean, group, quantity) +
+             " from one bar, whose scatter is not known";
     case MeanMethod::NoScatter:
-      return with_unit(*group.mean, quantity) + " in all " + bars_words(all) +
+      return with_unit(*group.mean, group, quantity) + " in all " + bars_words(all) +
              ", no scatter to judge by";
     case MeanMethod::Sample:
-      return with_unit(*group.mean, quantity) + " (" + interval + ", " + bars_words(all) + ")";
+      return with_unit(*group.mean, group, quantity) + " (" + interval + ", " +
+             bars_words(all) + ")";
     case MeanMethod::Likelihood:
-      return with_unit(*group.mean, quantity) + " (" + interval + ", " + bars_words(all) +
-             limits_words(group) + ")";
+      return with_unit(*group.mean, group, quantity) + " (" + interval + ", " +
+             bars_words(all) + limits_words(group) + ")";
     case MeanMethod::LowerBound:
       return (group.n_exact == 0 ? "all " + bars_words(all) + " held"
                                  : std::to_string(held) + " of " + bars_words(all) + " held") +
-             ": above " + with_unit(*group.bound, quantity) + " (confidence " +
+             ": above " + with_unit(*group.bound, group, quantity) + " (confidence " +
              share_words(group.bound_confidence) + ")";
     case MeanMethod::UpperBound:
-      return "below what the instrument shows: under " + with_unit(*group.bound, quantity) +
-             " (confidence " + share_words(group.bound_confidence) + ")";
+      return "below what the instrument shows: under " +
+             with_unit(*group.bound, group, quantity) + " (confidence " +
+             share_words(group.bound_confidence) + ")";
   }
   return "";
 }
 
-/// "by 15 % (5 % to 26 %)", or in times from twice on.
+/// "material and condition differ" where a difference belongs to several things at one time.
+std::string mixed_words(const Comparison& pair) {
+  return pair.differ_in.size() < 2 ? "" : list_words(pair.differ_in, 5) + " differ";
+}
+
+/// " (5 % to 26 %; material and condition differ)", or what there is of it.
+std::string in_brackets(const std::string& range, const Comparison& pair) {
+  const std::string mixed = mixed_words(pair);
+  if (range.empty() && mixed.empty()) return "";
+  return " (" + range + (range.empty() || mixed.empty() ? "" : "; ") + mixed + ")";
+}
+
+/// ", by 15 % (5 % to 26 %)", or in times from twice on.
 std::string margin_words(const Comparison& pair) {
   if (!pair.ratio) {
-    if (!pair.ratio_interval.low || *pair.ratio_interval.low <= 1.0) return "";
-    return ", by " + change_words(*pair.ratio_interval.low - 1.0) + " at least";
+    if (!pair.ratio_interval.low || *pair.ratio_interval.low <= 1.0)
+      return in_brackets("", pair);
+    return ", by " + change_words(*pair.ratio_interval.low - 1.0) + " at least" +
+           in_brackets("", pair);
   }
   if (*pair.ratio >= 2.0) {
-    const std::string range = interval_words(pair.ratio_interval, value_words);
-    return ", " + value_words(*pair.ratio) + " times" +
-           (range.empty() ? "" : " (" + range + ")");
+    return ", " + ratio_words(*pair.ratio) + " times" +
+           in_brackets(interval_words(pair.ratio_interval, ratio_words), pair);
   }
   const auto change = [](double ratio) { return change_words(ratio - 1.0); };
-  const std::string range = interval_words(pair.ratio_interval, change);
-  return ", by " + change_words(*pair.ratio - 1.0) + (range.empty() ? "" : " (" + range + ")");
+  return ", by " + change_words(*pair.ratio - 1.0) +
+         in_brackets(interval_words(pair.ratio_interval, change), pair);
 }
 
 std::string standing_words(const Ranking& ranking, const Comparison& pair) {
@@ -93,8 +112,8 @@ std::string standing_words(const Ranking& ranking, const Comparison& pair) {
     return first + " and " + second + " lie within " + margin + " of one another" +
            margin_words(pair) + ".";
   }
-  std::string margin = margin_words(pair);  // ", by ..."
-  if (!margin.empty()) margin = ", the first ahead" + margin.substr(1);
+  std::string margin = margin_words(pair);  // ", by ...", or brackets alone
+  if (margin.rfind(", ", 0) == 0) margin = ", the first ahead" + margin.substr(1);
   return first + " and " + second + ": not resolved" + margin + "." + bars;
 }
 
@@ -133,8 +152,7 @@ std::string effect_sentence(const FactorEffect& effect) {
 }
 
 std::string contrast_sentence(const EffectContrast& contrast) {
-  const double chance = contrast.test.p_value;
-  const std::string p = chance < 0.0001 ? "p below 0.0001" : "p = " + fixed_text(chance, 4);
+  const std::string p = p_words(contrast.test.p_value);
   const std::string what = "The effect of " + contrast.level + " against " + contrast.base;
   const std::string places = std::to_string(contrast.effects.size()) + " settings";
   return contrast.differs ? what + " is not the same in all " + places + " (" + p + ")."

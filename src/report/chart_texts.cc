@@ -9,22 +9,22 @@
 namespace swingloss {
 namespace {
 
-std::string group_words(const GroupSummary& group, std::size_t place, int decimals) {
+std::string group_words(const GroupSummary& group) {
   std::string words =
-      std::to_string(place) + ". " + group.name + ": " + mean_or_bound_words(group, decimals);
+      places_words(group) + ": " + group.name + ", " + mean_or_bound_words(group);
   if (group.mean && (group.interval.low || group.interval.high))
-    words += " (" + interval_words(group.interval, decimals) + ")";
+    words += " (" + interval_words(group.interval, decimals_of(group)) + ")";
   if (!group.letters.empty()) words += " [" + group.letters + "]";
   return words;
 }
 
 std::string ranking_words(const Ranking& ranking, double confidence) {
   std::string words = title_of(ranking.quantity) + " in " + unit_of(ranking.quantity) +
-                      ", mean and its " + percent_words(confidence) + " interval: ";
+                      ", by place; mean and its " + percent_words(confidence) + " interval: ";
   for (std::size_t i = 0; i < ranking.groups.size(); ++i) {
-    words += (i == 0 ? "" : "; ") + group_words(ranking.groups[i], i + 1, decimals_of(ranking));
+    words += (i == 0 ? "" : "; ") + group_words(ranking.groups[i]);
   }
-  return words + ". Groups that share a letter are not resolved.";
+  return words + ". Groups that share a letter are not clearly apart.";
 }
 
 }  // namespace

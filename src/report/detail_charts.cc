@@ -6,11 +6,8 @@
 #include "report/chart_texts.h"
 #include "report/escape.h"
 #include "report/material_colours.h"
-#include "report/source_families.h"
-#include "report/words.h"
 
 #include <algorithm>
-#include <map>
 
 namespace swingloss {
 namespace {
@@ -40,7 +37,7 @@ std::string room_script(const Canvas& canvas, const Room& room) {
   };
   return margin("l", 0.025 + room.left * em_x) + margin("r", 1.0 - room.right * em_x) +
          margin("t", 1.0 - (stands_alone ? 4.8 : 0.8) * em_y) +
-         margin("b", (stands_alone ? 5.6 : 3.6) * em_y);
+         margin("b", (stands_alone ? 5.6 : 4.4) * em_y);
 }
 
 std::string axis_script(const std::string& x_words, const std::string& y_words) {
@@ -58,63 +55,6 @@ std::string range_script(const char* axis, double low, double high) {
          number_text(high + room) + "]\n";
 }
 
-/// Causes in the order of their first appearance as a group's largest, with a colour each.
-class CauseColours {
- public:
-  Swatch of(const std::string& cause) {
-    const auto [known, is_new] = index_.try_emplace(cause, index_.size());
-    return known->second < kMaterials.size() ? kMaterials.at(known->second) : kMuted;
-  }
-
- private:
-  std::map<std::string, std::size_t> index_;
-};
-
-std::string rectangle(double x0, double x1, double y, const Swatch& colour) {
-  return "set object rectangle from " + first(x0) + ", " + first(y - 0.24) + " to " +
-         first(x1) + ", " + first(y + 0.16) + " front fillcolor " + script_colour(colour) +
-         " fillstyle solid 1.0 noborder\n";
-}
-
-std::string budget_row(const GroupSummary& group,
-                       double y,
-                       const Canvas& canvas,
-                       CauseColours& colours) {
-  const std::vector<SourceFamily> families = source_families(group.budget);
-  double total = 0.0;
-  for (const SourceFamily& family : families) total += family.u * family.u;
-  std::string script =
-      script_label(canvas, shortened(group.name, 44), {first(0.0), first(y + 0.34)}, kSmall);
-  double x = 0.0;
-  for (const SourceFamily& family : families) {
-    const double share = 100.0 * family.u * family.u / total;
-    script += rectangle(x, x + share, y, colours.of(family.name));
-    x += share;
-  }
-  const SourceFamily& largest = families.front();
-  const std::string share = percent_words(largest.u * largest.u / total);
-  return script +
-         script_label(canvas,
-                      shortened(largest.name, 28) + ", " + share,
-                      {first(102.0), first(y + 0.08)},
-                      {0.85, true, colours.of(largest.name)}) +
-         script_label(canvas,
-                      largest.name == "from bar to bar" ? "more bars help"
-                      : largest.is_shared               ? "measure it better"
-                                                        : "improve it, or more bars",
-                      {first(102.0), first(y - 0.24)},
-                      kSmall);
-}
-
-std::vector<const GroupSummary*> groups_with_budget(const SeriesResult& series) {
-  std::vector<const GroupSummary*> groups;
-  if (!series.ranking) return groups;
-  for (const GroupSummary& group : series.ranking->groups) {
-    if (!group.budget.empty()) groups.push_back(&group);
-  }
-  return groups;
-}
-
 Swatch colour_of(const SeriesResult& series, const std::string& material) {
   const auto colours = material_colours(series);
   const auto known = colours.find(material);
@@ -122,30 +62,6 @@ Swatch colour_of(const SeriesResult& series, const std::string& material) {
 }
 
 }  // namespace
-
-bool has_budgets(const SeriesResult& series) { return !groups_with_budget(series).empty(); }
-
-std::string budget_chart_script(const SeriesResult& series, const Canvas& canvas) {
-  const std::vector<const GroupSummary*> groups = groups_with_budget(series);
-  expects(!groups.empty(), "a chart of no budget");
-  ChartTexts texts;
-  texts.title = "Where the doubt of each mean comes from";
-  texts.subtitle =
-      "Shares of the variance by cause, largest first; to the right, what is worth improving "
-      "next.";
-  texts.footnote = footnote_words(series, kNotAccredited);
-  std::string script = script_head(canvas) + script_texts(canvas, texts) +
-                       room_script(canvas, {0.5, 18.0}) + axis_script("% of the variance", "") +
-                       "unset ytics\nset xrange [0:100]\nset yrange [" +
-                       number_text(0.3 - static_cast<double>(groups.size())) + ":0.7]\n";
-  CauseColours colours;
-  double y = 0.0;
-  for (const GroupSummary* group : groups) {
-    script += budget_row(*group, y, canvas, colours);
-    y -= 1.0;
-  }
-  return script + "plot NaN notitle\n";
-}
 
 bool has_scores(const SeriesResult& series) {
   return series.ranking &&

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file detail_charts.h
-/// What stands behind the ranking, as pictures: budget, normal scores, weighings.
+/// What stands behind the ranking, as pictures: normal scores, weighings.
 #pragma once
 
 #include "report/canvas.h"
@@ -9,13 +9,6 @@
 #include <string>
 
 namespace swingloss {
-
-/// Shares of the variance of each group's mean by cause, a row a group; to the right the cause
-/// that is worth improving next. \param series  with a group that has a budget
-[[nodiscard]] std::string budget_chart_script(const SeriesResult& series, const Canvas& canvas);
-
-/// Some group has a budget.
-[[nodiscard]] bool has_budgets(const SeriesResult& series);
 
 /// (value - mean) / s of every plain value against the score that a normal value of its place
 /// would have, a colour a material: straight along the diagonal where scatter is normal.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/draw_details.h"
 
+#include "report/budget_chart.h"
 #include "report/chart_files.h"
 #include "report/detail_charts.h"
 #include "report/inline_svg.h"
@@ -50,12 +51,13 @@ void draw_details(const SeriesResult& series,
                   PagePictures& pictures) {
   if (has_budgets(series)) {
     const int rows = static_cast<int>(series.ranking->groups.size());
+    const int lines = budget_legend_lines(series);
     pictures.budget =
         draw(series,
              {"budget",
               budget_chart_script,
-              190 + 76 * rows,
-              page_canvas(90 + 60 * rows),
+              200 + 27 * lines + 76 * rows,
+              page_canvas(90 + 24 * lines + 60 * rows),
               "Where the doubt of each mean comes from; the numbers stand below."},
              options,
              shelf);

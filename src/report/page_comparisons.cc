@@ -9,6 +9,16 @@ namespace {
 
 const std::string kNone = "–";
 
+/// The second group and, where that is more than one thing, all in which the two differ.
+std::string other_cell(const SeriesResult& series, const Comparison& comparison) {
+  std::string html = group_cell(series, series.ranking->groups.at(comparison.second));
+  if (comparison.differ_in.size() > 1) {
+    html += "<span class=\"second mixed\">" + html_text(list_words(comparison.differ_in, 5)) +
+            " differ</span>";
+  }
+  return html;
+}
+
 std::string verdict_cell(const Comparison& comparison) {
   std::string html = verdict_word(comparison.verdict);
   if (comparison.equivalent) html += " <span class=\"word even\">no big difference</span>";
@@ -27,12 +37,12 @@ HtmlRow comparison_row(const SeriesResult& series, const Comparison& comparison)
   const bool bounded = interval.low && interval.high && *interval.high > *interval.low;
   const int decimals = bounded ? decimals_for(0.25 * (*interval.high - *interval.low)) : 2;
   return {{group_cell(series, ranking.groups.at(comparison.first)),
-           group_cell(series, ranking.groups.at(comparison.second)),
+           other_cell(series, comparison),
            verdict_cell(comparison),
            comparison.difference ? fixed_words(*comparison.difference, decimals) : kNone,
            interval_words(interval, decimals),
-           comparison.ratio ? fixed_words(*comparison.ratio, 2) : kNone,
-           interval_words(comparison.ratio_interval, 2),
+           comparison.ratio ? ratio_words(*comparison.ratio) : kNone,
+           ratio_interval_words(comparison.ratio_interval),
            html_text(comparison.p_holm ? p_value_words(*comparison.p_holm) : kNone),
            "<span class=\"whole\">" + html_text(comparison.method) + "</span>"}};
 }
@@ -43,10 +53,8 @@ std::string overall_line(const Ranking& ranking) {
   return "<p class=\"muted\">All groups at once (Welch’s analysis of variance): F = " +
          rounded_words(test.f, 3, "") + " with " +
          rounded_words(test.degrees_of_freedom_1, 3, "") + " and " +
-         rounded_words(test.degrees_of_freedom_2, 3, "") + " degrees of freedom, p " +
-         html_text(test.p_value < 0.001 ? p_value_words(test.p_value)
-                                        : "= " + p_value_words(test.p_value)) +
-         ".</p>\n";
+         rounded_words(test.degrees_of_freedom_2, 3, "") + " degrees of freedom, " +
+         html_text(p_words(test.p_value)) + ".</p>\n";
 }
 
 std::string change_interval(const Interval& interval) {
@@ -72,15 +80,12 @@ HtmlRow effect_row(const SeriesResult& series, const FactorEffect& effect) {
 std::string contrast_lines(const Ranking& ranking) {
   std::string html;
   for (const EffectContrast& contrast : ranking.effect_contrasts) {
-    html +=
-        "<p>" + html_name(contrast.level) + " against " + html_name(contrast.base) +
-        ": the effect " +
-        (contrast.differs ? "<strong>differs</strong> between"
-                          : "is not shown to differ between") +
-        " the " + std::to_string(contrast.effects.size()) + " settings it was tried in (p " +
-        html_text(contrast.test.p_value < 0.001 ? p_value_words(contrast.test.p_value)
-                                                : "= " + p_value_words(contrast.test.p_value)) +
-        ").</p>\n";
+    html += "<p>" + html_name(contrast.level) + " against " + html_name(contrast.base) +
+            ": the effect " +
+            (contrast.differs ? "<strong>differs</strong> between"
+                              : "is not shown to differ between") +
+            " the " + std::to_string(contrast.effects.size()) + " settings it was tried in (" +
+            html_text(p_words(contrast.test.p_value)) + ").</p>\n";
   }
   return html;
 }
@@ -110,8 +115,8 @@ std::string comparisons_section(const SeriesResult& series) {
   std::vector<HtmlRow> rows;
   for (const Comparison& comparison : ranking.comparisons)
     rows.push_back(comparison_row(series, comparison));
-  const std::vector<HtmlColumn> columns = {{"Tougher", false},
-                                           {"than", false},
+  const std::vector<HtmlColumn> columns = {{"Ahead", false},
+                                           {"of", false},
                                            {"Verdict", false},
                                            {"Difference", true},
                                            {confidence + " interval", true},
@@ -130,8 +135,13 @@ std::string comparisons_section(const SeriesResult& series) {
           confidence +
           " confidence when this pair is taken alone. "
           "<strong>Not resolved</strong>: neither; it does not mean equal, these bars cannot "
-          "tell. p (Holm) is the p-value after the correction.</p>\n" +
-          overall_line(ranking));
+          "tell. p (Holm) is the p-value after the correction. Where two things or more "
+          "differ, the difference is that of all of them together; what one of them does alone "
+          "is told only by pairs that differ in nothing else" +
+          std::string(ranking.effects.empty()
+                          ? ""
+                          : " (<a href=\"#effects\">effect of condition and orientation</a>)") +
+          ".</p>\n" + overall_line(ranking));
 }
 
 std::string effects_section(const SeriesResult& series, const PagePictures& pictures) {

@@ -61,13 +61,13 @@ HtmlRow record_row(const ConditioningRecord& record) {
       {html_name(record.name),
        std::to_string(record.bars.size()),
        judged ? fixed_words(judged->last_reading_s / kDay_s, 0) : kNone,
-       judged ? change_percent_words(judged->uptake.back()) : kNone,
-       has_law ? change_percent_words(*judged->final_uptake) : kNone,
+       judged ? small_change_words(judged->uptake.back()) : kNone,
+       has_law ? small_change_words(*judged->final_uptake) : kNone,
        has_law ? name_of(*judged->better) : kNone,
        judged && judged->reached ? html_text(percent_words(*judged->reached)) : kNone,
        judged ? name_of(judged->settled) : kNone,
        judged ? days_words(judged->to_go_s) : kNone,
-       record.size_changes.empty() ? kNone : change_percent_words(record.size_changes.back())}};
+       record.size_changes.empty() ? kNone : small_change_words(record.size_changes.back())}};
 }
 
 }  // namespace
@@ -81,7 +81,7 @@ std::string limits_table(const SeriesResult& series) {
     rows.push_back(
         {{group_cell(series, group),
           group.mean ? with_interval(*group.mean, group.interval, decimals)
-                     : html_text(mean_or_bound_words(group, decimals)),
+                     : html_text(mean_or_bound_words(group)),
           log_normal ? with_interval(log_normal->median, log_normal->median_interval, decimals)
                      : kNone,
           median_cell(group.survival, decimals)}});

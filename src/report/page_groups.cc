@@ -10,6 +10,10 @@ namespace {
 
 const std::string kNone = "–";
 
+std::string second_line(const std::string& html) {
+  return "<span class=\"second\">" + html + "</span>";
+}
+
 std::string counted_words(const GroupSummary& group) {
   std::string words = std::to_string(group.n_exact);
   const auto add = [&](int count, const char* what) {
@@ -23,11 +27,21 @@ std::string counted_words(const GroupSummary& group) {
   return words;
 }
 
+/// The mean and, where it is no plain average, what it is instead.
+std::string mean_cell(const GroupSummary& group) {
+  if (!group.mean && !group.bound) return kNone;
+  std::string html = "<strong>" + html_text(mean_or_bound_words(group)) + "</strong>";
+  if (group.method == MeanMethod::Likelihood) html += second_line("most likely");
+  if (group.method == MeanMethod::OneBar) html += second_line("one bar");
+  if (!group.mean)
+    html += second_line(html_text(percent_words(group.bound_confidence)) + " sure");
+  return html;
+}
+
 HtmlRow group_row(const SeriesResult& series, const GroupSummary& group) {
-  const int decimals = decimals_of(*series.ranking);
-  const std::string mean = html_text(mean_or_bound_words(group, decimals));
+  const int decimals = decimals_of(group);
   return {{group_cell(series, group),
-           group.mean || group.bound ? "<strong>" + mean + "</strong>" : mean,
+           mean_cell(group),
            interval_words(group.interval, decimals),
            interval_words(group.interval_with_shared, decimals),
            html_text(group.letters),
@@ -42,20 +56,24 @@ HtmlRow group_row(const SeriesResult& series, const GroupSummary& group) {
 std::string places_table(const SeriesResult& series) {
   const std::vector<GroupSummary>& groups = series.ranking->groups;
   if (groups.size() < 2 || groups.size() > 10) return {};
-  std::vector<HtmlColumn> columns = {{"Group", false}};
+  const std::string confidence = percent_words(series.ranking_options.confidence);
+  std::vector<HtmlColumn> columns = {{"Group", false}, {"Places, " + confidence, true}};
   for (std::size_t place = 1; place <= groups.size(); ++place) {
     columns.push_back({"Place " + std::to_string(place), true});
   }
   std::vector<HtmlRow> rows;
   for (const GroupSummary& group : groups) {
     if (group.rank_probability.size() != groups.size()) continue;  // no value, no place
-    HtmlRow row{{group_cell(series, group)}};
+    HtmlRow row{{group_cell(series, group), places_words(group)}};
     for (const double chance : group.rank_probability) {
       row.cells.push_back(html_text(percent_words(chance)));
     }
     rows.push_back(row);
   }
-  return rows.empty() ? std::string() : html_table("Probability of each place", columns, rows);
+  return rows.empty()
+             ? std::string()
+             : html_table(
+                   "Places that may be theirs, and the probability of each", columns, rows);
 }
 
 /// Break types that the standards keep apart, where a group has several.
@@ -64,13 +82,15 @@ std::string break_classes_table(const SeriesResult& series) {
   for (const GroupSummary& group : series.ranking->groups) {
     if (group.break_classes.size() < 2) continue;
     for (const BreakClass& part : group.break_classes) {
-      const int decimals = decimals_of(*series.ranking);
+      const int decimals = decimals_of(part.interval, part.mean);
       rows.push_back({{group_cell(series, group),
                        html_text(part.name),
                        std::to_string(part.bars.size()),
                        part.mean ? fixed_words(*part.mean, decimals) : kNone,
                        interval_words(part.interval, decimals),
-                       part.in_group_mean ? "yes" : "no"}});
+                       !part.in_group_mean ? "no"
+                       : part.mean         ? "yes"
+                                           : "as a limit"}});
     }
   }
   if (rows.empty()) return {};
@@ -91,7 +111,8 @@ constexpr const char* kLegend =
     "compared. s is the standard deviation "
     "between bars, CV the same as a share of the mean. P(best) is the probability of being the "
     "toughest of all. Groups that share a letter "
-    "are not resolved. Break, by the letters of ISO 179-1: C complete, H hinge, P partial, N "
+    "are not clearly apart. Break, by the letters of ISO 179-1: C complete, H hinge, P "
+    "partial, N "
     "none.</p>\n";
 
 }  // namespace
@@ -158,8 +179,9 @@ std::string budget_section(const SeriesResult& series, const PagePictures& pictu
           (pictures.budget.empty()
                ? std::string()
                : "<figure class=\"chart\">" + pictures.budget +
-                     "<figcaption>Shares of the variance of each mean; to the right, what is "
-                     "worth improving next.</figcaption></figure>\n") +
+                     "<figcaption>Shares of the variance of each mean; to the right the "
+                     "largest, "
+                     "which is worth improving next.</figcaption></figure>\n") +
           html + drawn_table(series));
 }
 

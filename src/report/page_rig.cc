@@ -4,6 +4,7 @@
 #include "report/page_sections.h"
 #include "report/words.h"
 #include "rig/check_rig.h"
+#include "series/release_of_rig.h"
 
 namespace swingloss {
 namespace {
@@ -76,10 +77,14 @@ std::string check_word(CheckVerdict verdict) {
   return std::string("<span class=\"word ") + style + "\">" + name_of(verdict) + "</span>";
 }
 
-/// The rig against what the standards ask, line by line.
-std::string checks_table(const Rig& rig) {
+/// The rig against what the standards ask, line by line; released as the latch has it, else as
+/// the clips show.
+std::string checks_table(const Rig& rig, const std::optional<MeasuredRelease>& measured) {
+  RigCheckOptions options;
+  if (measured && !rig.pendulum.release_angle_rad)
+    options.release_angle_rad = measured->angle_rad;
   std::vector<HtmlRow> rows;
-  for (const RigCheck& check : check_rig(rig)) {
+  for (const RigCheck& check : check_rig(rig, options)) {
     rows.push_back({{html_text(check.what),
                      measured_words(check),
                      html_text(limits_words(check)),
@@ -98,8 +103,9 @@ std::string checks_table(const Rig& rig) {
                     rows);
 }
 
-std::string rig_article(const Rig& rig) {
+std::string rig_article(const SeriesResult& series, const Rig& rig) {
   const Pendulum& pendulum = rig.pendulum;
+  const std::optional<MeasuredRelease> measured = release_of_rig(series, rig.name);
   Facts facts;
   add(facts, "Moment M = m·g·L", pendulum.moment_Nm, "N·m");
   add(facts, "Reduced length ℓ = I/(m·L)", pendulum.reduced_length_m, "m");
@@ -109,6 +115,11 @@ std::string rig_article(const Rig& rig) {
     facts.emplace_back("Release angle of the latch",
                        html_text(angle_words(*pendulum.release_angle_rad)));
   }
+  if (measured) {
+    facts.emplace_back("Release angle, " + std::to_string(measured->clips) +
+                           (measured->clips == 1 ? " clip" : " clips; ± for one of them"),
+                       html_text(angle_words(measured->angle_rad)));
+  }
   if (rig.capacity_J) {
     facts.emplace_back("Capacity", html_text(rounded_words(*rig.capacity_J, 3, "J")));
   }
@@ -117,8 +128,8 @@ std::string rig_article(const Rig& rig) {
   if (!rig.made_like.empty()) facts.emplace_back("Made like", html_text(rig.made_like));
   if (!rig.zero.empty()) facts.emplace_back("Zero found by", html_text(rig.zero));
   if (!rig.note.empty()) facts.emplace_back("Note", html_text(rig.note));
-  return "<h3>" + html_name(rig.name) + "</h3>\n" + html_facts(facts) + checks_table(rig) +
-         html_remarks(rig.remarks);
+  return "<h3>" + html_name(rig.name) + "</h3>\n" + html_facts(facts) +
+         checks_table(rig, measured) + html_remarks(rig.remarks);
 }
 
 std::string tie_lines(const SeriesResult& series) {
@@ -138,7 +149,7 @@ std::string tie_lines(const SeriesResult& series) {
 std::string rigs_section(const SeriesResult& series) {
   if (series.rigs.empty()) return {};
   std::string html;
-  for (const Rig& rig : series.rigs) html += rig_article(rig);
+  for (const Rig& rig : series.rigs) html += rig_article(series, rig);
   html += tie_lines(series);
   return html_section(
       "rigs", series.rigs.size() == 1 ? "The instrument" : "The instruments", html);

@@ -64,8 +64,9 @@ figure + .verdict { margin-top: 1.8rem; }
   border-left: 3px solid var(--accent); padding: .2rem 0 .3rem 1.2rem; max-width: 48rem;
   margin-bottom: 1.4rem; overflow-wrap: anywhere; }
 .of-group { display: inline-block; min-width: 8.2rem; overflow-wrap: anywhere; }
-.of-group .second { display: block; font-weight: 400; color: var(--muted); font-size: .86rem; }
+.of-group .second, td > .second { display: block; font-weight: 400; color: var(--muted); font-size: .86rem; }
 #comparisons .of-group { min-width: 8.6rem; }
+td > .mixed { color: var(--warm); padding-left: 1.2rem; }
 .of-group .dot ~ .second { padding-left: 1.4em; }
 .notice { border: 1px solid var(--alarm); border-left-width: 5px; padding: .7rem 1rem;
   margin: 0 0 1.4rem; max-width: 48rem; }
@@ -154,6 +155,9 @@ constexpr const char* kMedia = R"(
   .bar .second, .bar .value { text-align: left; }
   .strip figcaption { font-size: .74rem; line-height: 1.3; }
   tbody th { min-width: 7.5rem; }
+  #budget figure, #effects figure, #conditioning figure { overflow-x: auto; }
+  #budget figure svg, #effects figure svg, #conditioning figure svg { min-width: 40rem; }
+  #budget figcaption, #effects figcaption, #conditioning figcaption { position: sticky; left: 0; }
 }
 @media (prefers-reduced-motion: reduce) { html { scroll-behavior: auto; } }
 @page { margin: 16mm 14mm; }

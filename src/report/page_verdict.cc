@@ -31,12 +31,14 @@ std::string chart_figure(const PagePictures& pictures, double confidence) {
   return "<figure>\n<div class=\"chart wide\">" + pictures.ranking_wide +
          "</div>\n<div class=\"chart narrow\">" + pictures.ranking_narrow +
          "</div>\n<figcaption>Toughest on top. Each filled point is a bar; an open point with "
-         "an arrow is a bar beyond what could be measured; a cross is a bar left out. The "
-         "upright stroke is the mean, the band its " +
+         "an arrow is a bar beyond what could be measured, which counts in the mean as “more "
+         "than”, never as a value; a cross is a bar left out. The upright stroke is the mean, "
+         "the band its " +
          percent_words(confidence) +
          " interval from the scatter between bars. A band that ends in an arrow goes on beyond "
-         "the chart. Groups that share a letter are not resolved. The height of a point within "
-         "its row means nothing.</figcaption>\n</figure>\n";
+         "the chart. Groups that share a letter are not clearly apart, although one stands "
+         "above the other; whether bands overlap does not decide it. The height of a point "
+         "within its row means nothing.</figcaption>\n</figure>\n";
 }
 
 /// Place by place; the first sentence is the lead and stands above the chart.

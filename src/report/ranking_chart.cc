@@ -177,7 +177,7 @@ ChartTexts texts_of(const SeriesResult& series) {
   texts.title = series.title;
   texts.subtitle =
       "Toughest on top. Stroke: mean. Band: interval of the mean. Groups that share a letter "
-      "are not resolved.";
+      "are not clearly apart.";
   texts.footnote = footnote_words(
       series,
       "Point: a bar. Open, with arrow: beyond what could be measured. Cross: left out. "

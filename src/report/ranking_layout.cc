@@ -59,7 +59,7 @@ std::string narrow_row_texts(const GroupSummary& group, double y, const RankingL
                       {screen(layout.left), height, "left"},
                       kStrong) +
          script_label(layout.canvas,
-                      mean_or_bound_words(group, layout.decimals) + letters,
+                      mean_or_bound_words(group) + letters,
                       {screen(layout.right), height, "right"},
                       kStrong);
 }
@@ -82,7 +82,6 @@ RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& whole) {
   const auto [smallest, largest] = range_shown(series);
   layout.x_min = 1.12 * smallest;
   layout.x_max = 1.12 * largest;
-  layout.decimals = decimals_of(*series.ranking);
   layout.lines = (layout.top - layout.bottom) / em_y;
   layout.rows = static_cast<double>(series.ranking->groups.size());
   // Few groups do not spread over the whole picture.
@@ -135,10 +134,8 @@ std::string ranking_row_texts(const GroupSummary& group,
                    kStrong);
   script += script_label(
       canvas, shortened(below, 24), {left, first(y - 0.62 * line), "left"}, kSmall);
-  script += script_label(canvas,
-                         mean_or_bound_words(group, layout.decimals),
-                         {layout.means_x, first(y), "right"},
-                         kStrong);
+  script += script_label(
+      canvas, mean_or_bound_words(group), {layout.means_x, first(y), "right"}, kStrong);
   script += script_label(
       canvas, group.letters, {screen(1.0 - edge_of(canvas)), first(y), "right"}, kSmall);
   return script;

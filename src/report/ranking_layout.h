@@ -20,7 +20,6 @@ struct RankingLayout {
   double band = 0.30;               ///< half height of the interval
   double shift = 0.0;               ///< points and interval below the row's middle
   std::string means_x, heads_y;     ///< column of means; line of the columns' heads
-  int decimals = 0;                 ///< of the means
 };
 
 /// \param series  with a ranking of at least one group

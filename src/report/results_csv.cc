@@ -22,9 +22,10 @@ constexpr std::string_view kHeader =
     "energy_J,energy_u_J,strength_kJ_m2,strength_u_kJ_m2,release_angle_deg,release_angle_u_deg,"
     "rise_angle_deg,rise_angle_u_deg,friction_J,friction_u_J,impact_speed_m_s,"
     "impact_speed_u_m_s,thickness_mm,width_mm,mass_g,left_out_reason,problem,"
-    "rank,unit,n_exact,n_above,n_below,n_apart,n_left_out,n_no_value,mean,bound,s,cv,"
+    "rank,rank_low,rank_high,unit,n_exact,n_above,n_below,n_apart,n_left_out,n_no_value,mean,"
+    "bound,s,cv,"
     "interval_low,interval_high,with_shared_low,with_shared_high,u_shared,letters,p_best,"
-    "difference,difference_low,difference_high,ratio,ratio_low,ratio_high,"
+    "differ_in,difference,difference_low,difference_high,ratio,ratio_low,ratio_high,"
     "change,change_low,change_high,p_value,p_holm,method,verdict,equivalent,bars_to_resolve,"
     "remarks";
 
@@ -125,6 +126,8 @@ std::string group_line(const GroupSummary& group, int rank, Quantity quantity) {
   row.text("break_type", letter_of(group.main_break_type));
   row.text("remarks", joined(group.remarks));
   row.count("rank", rank);
+  if (group.rank_low) row.count("rank_low", *group.rank_low);
+  if (group.rank_high) row.count("rank_high", *group.rank_high);
   row.text("unit", unit_of(quantity));
   row.count("n_exact", group.n_exact);
   row.count("n_above", group.n_above);
@@ -151,6 +154,7 @@ std::string comparison_line(const Comparison& comparison, const Ranking& ranking
   row.text("name", ranking.groups.at(comparison.first).name);
   row.text("other", ranking.groups.at(comparison.second).name);
   row.text("unit", unit_of(ranking.quantity));
+  row.text("differ_in", list_words(comparison.differ_in, 5));
   row.number("difference", comparison.difference);
   row.interval("difference", comparison.difference_interval);
   row.number("ratio", comparison.ratio);

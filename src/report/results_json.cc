@@ -161,6 +161,7 @@ Json json_of(const GroupSummary& group, const std::vector<BarResult>& bars) {
 Json json_of(const Comparison& comparison, const std::vector<GroupSummary>& groups) {
   return {{"first", groups.at(comparison.first).name},
           {"second", groups.at(comparison.second).name},
+          {"differ_in", comparison.differ_in},
           {"difference", number(comparison.difference)},
           {"difference_interval", json_of(comparison.difference_interval)},
           {"ratio", number(comparison.ratio)},

@@ -27,14 +27,14 @@ struct Column {
   const char* align;
   const char* head;
 };
-constexpr Column kPlace{0.052, "right", ""};
-constexpr Column kGroup{0.092, "left", "group"};
+constexpr Column kPlace{0.062, "right", "place"};
+constexpr Column kGroup{0.100, "left", "group"};
 constexpr Column kMean{0.530, "right", "mean"};
 constexpr Column kInterval{0.705, "right", "interval"};
 constexpr Column kBars{0.835, "right", "bars"};
 constexpr Column kLetters{0.862, "left", "letters"};
 constexpr Column kBest{0.975, "right", "P(best)"};
-constexpr double kDot = 0.072;
+constexpr double kDot = 0.082;
 
 std::string cell(const Canvas& canvas,
                  const Column& column,
@@ -46,7 +46,7 @@ std::string cell(const Canvas& canvas,
 
 std::string heads(const Canvas& canvas, double y, double confidence) {
   std::string script;
-  for (const Column& column : {kGroup, kMean, kBars, kLetters, kBest})
+  for (const Column& column : {kPlace, kGroup, kMean, kBars, kLetters, kBest})
     script += cell(canvas, column, y, column.head, kSmall);
   return script +
          cell(canvas, kInterval, y, percent_words(confidence) + " " + kInterval.head, kSmall);
@@ -71,10 +71,11 @@ std::string bars_words(const GroupSummary& group) {
   return words;
 }
 
-std::string row(const Canvas& canvas, const GroupSummary& group, double y, int decimals) {
+std::string row(const Canvas& canvas, const GroupSummary& group, double y) {
+  const int decimals = decimals_of(group);
   const TextStyle plain{1.0, false, kInk};
   return cell(canvas, kGroup, y, shortened(group.name, 36), kStrong) +
-         cell(canvas, kMean, y, mean_or_bound_words(group, decimals), kStrong) +
+         cell(canvas, kMean, y, mean_or_bound_words(group), kStrong) +
          cell(canvas, kInterval, y, interval_words(group.interval, decimals), plain) +
          cell(canvas, kBars, y, bars_words(group), plain) +
          cell(canvas, kLetters, y, group.letters, plain) +
@@ -83,11 +84,12 @@ std::string row(const Canvas& canvas, const GroupSummary& group, double y, int d
 
 ChartTexts texts_of(const SeriesResult& series) {
   const Quantity quantity = series.ranking->quantity;
-  return {series.title,
-          title_of(quantity) + " in " + unit_of(quantity) +
-              ", toughest on top. Interval of the mean, from the scatter between bars.",
-          footnote_words(
-              series, "Groups that share a letter are not resolved. Not an accredited test.")};
+  return {
+      series.title,
+      title_of(quantity) + " in " + unit_of(quantity) +
+          ", toughest on top. Interval of the mean, from the scatter between bars.",
+      footnote_words(
+          series, "Groups that share a letter are not clearly apart. Not an accredited test.")};
 }
 
 }  // namespace
@@ -111,10 +113,9 @@ std::string table_chart_script(const SeriesResult& series, const Canvas& canvas)
   for (std::size_t i = 0; i < groups.size(); ++i) {
     const double y = top - step * (static_cast<double>(i) + 0.5);
     const auto known = colours.find(groups[i].material);
-    script += cell(fitted, kPlace, y, std::to_string(i + 1), kSmall) +
+    script += cell(fitted, kPlace, y, places_words(groups[i]), kSmall) +
               dot(fitted, y, known == colours.end() ? kAccent : known->second) +
-              row(fitted, groups[i], y, decimals_of(*series.ranking)) +
-              line(y - 0.5 * step, kRule, 1.0);
+              row(fitted, groups[i], y) + line(y - 0.5 * step, kRule, 1.0);
   }
   return script +
          "set margins 0, 0, 0, 0\nunset tics\nset xrange [0:1]\nset yrange [0:1]\nplot NaN "

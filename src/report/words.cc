@@ -5,7 +5,8 @@
 #include "core/number_text.h"
 
 #include <algorithm>
-#include <cmath>
+#include <string_view>
+#include <utility>
 
 namespace swingloss {
 namespace {
@@ -25,17 +26,6 @@ std::string with_unit(const std::string& number, const std::string& unit) {
 
 }  // namespace
 
-int decimals_for(double u) {
-  if (!(u > 0.0)) return 0;
-  // A hair above: 0.01 that arithmetic left a little short is 0.010, not 0.0100.
-  const int first_place = static_cast<int>(std::floor(std::log10(u * (1.0 + 1e-9))));
-  return std::clamp(1 - first_place, 0, 12);
-}
-
-std::string fixed_words(double value, int decimals) {
-  return with_true_minus(fixed_text(value, decimals));
-}
-
 std::string with_u_words(const Uncertain& value, const std::string& unit) {
   if (value.u() == 0.0) return rounded_words(value.value(), 4, unit);
   const ValueText text = format_with_u(value.value(), value.u());
@@ -53,20 +43,17 @@ std::string rounded_words(double value, int digits, const std::string& unit) {
 }
 
 std::string percent_words(double probability) {
-  const std::string sign = kNoBreakSpace + "%";
-  if (probability > 0.99) return "> 99" + sign;
-  if (probability < 0.01) return "< 1" + sign;
-  return fixed_text(100.0 * probability, 0) + sign;
+  std::string words = unbroken(share_words(probability));
+  for (const auto& [word, sign] : {std::pair("above ", "> "), std::pair("below ", "< ")}) {
+    if (words.rfind(word, 0) == 0) words.replace(0, std::string_view(word).size(), sign);
+  }
+  return words;
 }
 
-std::string change_percent_words(double change) {
-  const std::string sign = change > 0.0 ? "+" : "";
-  return sign + fixed_words(100.0 * change, std::abs(change) < 1.0 ? 1 : 0) + kNoBreakSpace +
-         "%";
-}
+std::string change_percent_words(double change) { return unbroken(change_words(change)); }
 
-std::string p_value_words(double p) {
-  return p < 0.001 ? "<" + kNoBreakSpace + "0.001" : fixed_text(p, p < 0.1 ? 3 : 2);
+std::string small_change_words(double change) {
+  return (change > 0.0 ? "+" : "") + fixed_words(100.0 * change, 2) + kNoBreakSpace + "%";
 }
 
 std::string interval_words(const Interval& interval, int decimals) {
@@ -79,31 +66,17 @@ std::string interval_words(const Interval& interval, int decimals) {
   return "–";
 }
 
-std::string mean_or_bound_words(const GroupSummary& group, int decimals) {
+std::string ratio_interval_words(const Interval& interval) {
+  const std::string words = interval_words(interval, ratio_words);
+  return words.empty() ? "–" : words;
+}
+
+std::string mean_or_bound_words(const GroupSummary& group) {
+  const int decimals = decimals_of(group);
   if (group.mean) return fixed_words(*group.mean, decimals);
-  if (group.interval.low)
-    return ">" + kNoBreakSpace + fixed_words(*group.interval.low, decimals);
-  if (group.interval.high)
-    return "<" + kNoBreakSpace + fixed_words(*group.interval.high, decimals);
-  return "–";
-}
-
-int decimals_of(const GroupSummary& group) {
-  const Interval& interval = group.interval;
-  if (interval.low && interval.high && *interval.high > *interval.low) {
-    return decimals_for(0.25 * (*interval.high - *interval.low));
-  }
-  const double size = std::abs(group.mean.value_or(interval.low.value_or(1.0)));
-  return size > 0.0 ? std::clamp(3 - static_cast<int>(std::floor(std::log10(size))), 0, 12) : 0;
-}
-
-int decimals_of(const Ranking& ranking) {
-  std::vector<int> decimals;
-  for (const GroupSummary& group : ranking.groups) decimals.push_back(decimals_of(group));
-  if (decimals.empty()) return 0;
-  const auto middle = decimals.begin() + static_cast<std::ptrdiff_t>(decimals.size() / 2);
-  std::nth_element(decimals.begin(), middle, decimals.end());
-  return *middle;
+  if (!group.bound) return "–";
+  return (group.method == MeanMethod::UpperBound ? "<" : ">") + kNoBreakSpace +
+         fixed_words(*group.bound, decimals);
 }
 
 std::string unit_of(Quantity quantity) {

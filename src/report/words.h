@@ -6,17 +6,12 @@
 
 #include "core/uncertain.h"
 #include "ranking/ranking.h"
+#include "ranking/words.h"
 
 #include <optional>
 #include <string>
 
 namespace swingloss {
-
-/// Decimal places that show an uncertainty `u` > 0 to two significant digits; 0 for u >= 10.
-[[nodiscard]] int decimals_for(double u);
-
-/// Fixed notation with a true minus sign.
-[[nodiscard]] std::string fixed_words(double value, int decimals);
 
 /// "1.234 ± 0.012 J": one standard uncertainty, two digits of it, no-break spaces.
 /// \param unit  UTF-8, may be empty; "°" is set without a space
@@ -28,29 +23,23 @@ namespace swingloss {
 /// `digits` significant digits and the unit.
 [[nodiscard]] std::string rounded_words(double value, int digits, const std::string& unit);
 
-/// A probability [0, 1] as a percentage: "93 %", "> 99 %", "< 1 %". Neither 0 nor 100 %: what
-/// no simulated world showed is not impossible.
+/// share_words() for tables: "93 %", "> 99.9 %", "< 0.1 %", no-break spaces.
 [[nodiscard]] std::string percent_words(double probability);
 
-/// A relative change [1] as a percentage with its sign: "+12.3 %", "−4.0 %".
+/// change_words() with a no-break space: "+12 %", "−4.0 %".
 [[nodiscard]] std::string change_percent_words(double change);
 
-/// A p-value: "0.013", "< 0.001".
-[[nodiscard]] std::string p_value_words(double p);
+/// A small relative change, of mass or size, as a percentage: "+2.18 %", "−0.05 %".
+[[nodiscard]] std::string small_change_words(double change);
 
 /// "19.9 to 23.0", "above 19.9", "below 23.0", or a dash.
 [[nodiscard]] std::string interval_words(const Interval& interval, int decimals);
 
+/// The same for a ratio: "1.43 to 2.80".
+[[nodiscard]] std::string ratio_interval_words(const Interval& interval);
+
 /// The mean of a group, or the bound where only that is known: "21.4", "> 30.2", "–".
-[[nodiscard]] std::string mean_or_bound_words(const GroupSummary& group, int decimals);
-
-/// Decimal places for a group's mean and interval: from half the interval's width, else four
-/// significant digits of the mean.
-[[nodiscard]] int decimals_of(const GroupSummary& group);
-
-/// The same for a table of all groups, so that its figures stand under one another: the middle
-/// of the groups' own.
-[[nodiscard]] int decimals_of(const Ranking& ranking);
+[[nodiscard]] std::string mean_or_bound_words(const GroupSummary& group);
 
 /// "kJ/m²" or "J".
 [[nodiscard]] std::string unit_of(Quantity quantity);

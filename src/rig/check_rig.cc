@@ -53,12 +53,14 @@ std::optional<double> capacity_J(const Subject& s) {
   return std::nullopt;
 }
 
-std::string no_release() { return "Needs release_angle_deg in the rig file."; }
+std::string no_release() {
+  return "Needs release_angle_deg in the rig file, or a clip that shows a release.";
+}
 
 RigCheck impact_speed(const Subject& s) {
   RigCheck check = opened("impact-speed", "impact speed", "m/s", s.limits.source);
   if (!s.release_rad || !s.rig->pendulum.strike_radius_m) {
-    check.note = "Needs release_angle_deg and strike_radius_m in the rig file.";
+    check.note = "Needs strike_radius_m in the rig file, and release_angle_deg or a clip.";
     return check;
   }
   const Uncertain drop = Uncertain::exact(1.0) - cos(*s.release_rad);
@@ -102,8 +104,8 @@ RigCheck friction(const Subject& s) {
   check.high = 100.0 * s.limits.loss_fraction;
   if (!s.release_rad || !s.rig->pendulum.friction) {
     check.note =
-        "Needs release_angle_deg and the friction in the rig file; let the rig command "
-        "work it out from a free swing.";
+        "Needs the friction in the rig file, and release_angle_deg or a clip; let the rig "
+        "command work friction out from a free swing.";
     return check;
   }
   const std::optional<double> capacity = capacity_J(s);
@@ -146,7 +148,7 @@ RigCheck window(const Subject& s) {
       opened("usable-window", "energies to be measured with it", "J", s.limits.source);
   const std::optional<double> capacity = capacity_J(s);
   if (!capacity) {
-    check.note = "Needs capacity_J or release_angle_deg in the rig file.";
+    check.note = "Needs capacity_J or release_angle_deg in the rig file, or a clip.";
     return check;
   }
   check.low = s.limits.usable_low * *capacity;

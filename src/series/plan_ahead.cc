@@ -64,6 +64,25 @@ void settle_scatter(const PlanRequest& request, PlanAnswer& answer) {
             : "a usual figure for broken bars; type your own with --cv";
 }
 
+/// Whether an end of the expected range is only a limit.
+void remark_limits(PlanAnswer& answer) {
+  for (const BarResult& result : answer.source->bars) {
+    const Bar& bar = result.bar;
+    if (!bar.energy_J || bar.left_out || bar.limit == Limit::None) continue;
+    const double energy_J = bar.energy_J->value();
+    const bool above = bar.limit == Limit::Above && energy_J == *answer.expected_high_J;
+    const bool below = bar.limit == Limit::Below && energy_J == *answer.expected_low_J;
+    if (!above && !below) continue;
+    answer.remarks.push_back(
+        {"expected-from-limit",
+         Severity::Note,
+         std::string(above ? "The largest" : "The smallest") + " energy of the source, bar " +
+             bar.id + "'s, is a limit: bars to come may take " + (above ? "more" : "less") +
+             ". Type the range you expect with --energy."});
+    return;
+  }
+}
+
 void settle_energies(const PlanRequest& request, PlanAnswer& answer) {
   answer.expected_low_J = request.expected_low_J;
   answer.expected_high_J = request.expected_high_J;
@@ -76,6 +95,7 @@ void settle_energies(const PlanRequest& request, PlanAnswer& answer) {
     answer.expected_high_J = std::max(answer.expected_high_J.value_or(energy_J), energy_J);
   }
   answer.expected_words = "smallest and largest energy in " + answer.source->title;
+  remark_limits(answer);
 }
 
 std::vector<Hammer> hammers_of(const PlanRequest& request, PlanAnswer& answer) {

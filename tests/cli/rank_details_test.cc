@@ -50,7 +50,7 @@ TEST_CASE("rank tells effects, pairs, limits and what to improve", "[cli]") {
   CHECK_THAT(end.out,
              Contains("Effect of condition and orientation") && Contains("Every pair") &&
                  Contains("within 10") && Contains("by Kaplan-Meier") &&
-                 Contains("Worth improving next") && Contains("places"));
+                 Contains("Worth improving next") && Contains("place  group"));
 }
 
 TEST_CASE("a margin decides what is no big difference", "[cli]") {

@@ -93,6 +93,21 @@ TEST_CASE("few readings are judged by the last two, or not at all") {
   CHECK(test::has_remark(still.remarks, "no-law"));
 }
 
+TEST_CASE("a mass that never changes was settled from its first weighing") {
+  MassRecord record;
+  record.name = "dry";
+  record.masses = {{0.0, 10.0}, {9.0 * kDay_s, 10.0}, {20.0 * kDay_s, 10.0}};
+  const Conditioning found = judge_conditioning(record);
+  CHECK(found.settled == Settled::Yes);
+  CHECK(settled_at(found, 5.0 * kDay_s) == Settled::Yes);
+  // One that rose and then stood still: from the first weighing of the stand, 0.1 % of 10 g.
+  record.masses = {{0.0, 10.0}, {kDay_s, 10.5}, {2.0 * kDay_s, 10.5}};
+  const Conditioning risen = judge_conditioning(record);
+  CHECK(risen.settled == Settled::Yes);
+  CHECK(*risen.settles_at_s == kDay_s);
+  CHECK(settled_at(risen, 0.5 * kDay_s) == Settled::No);
+}
+
 TEST_CASE("bars broken before they settled are flagged in the ranking and counted") {
   std::vector<Bar> bars;
   test::add_bars(bars, {"Korvel"}, {2.0, 2.1, 2.2});

@@ -30,7 +30,7 @@ TEST_CASE("a clear leader is named with its lead") {
   const std::string text = story(bars);
   CAPTURE(text);
   CHECK(says(text, "Korvel is the toughest, clearly ahead of every other."));
-  CHECK(says(text, "Korvel: 2.68 J (2.55 to 2.81, 5 bars)."));
+  CHECK(says(text, "Korvel: 2.680 J (2.551 to 2.809, 5 bars)."));
   CHECK(says(text, "Korvel is clearly tougher than Tessan, by +24 % (+15 % to +33 %)."));
 }
 
@@ -70,6 +70,47 @@ TEST_CASE("survivors, single bars, identical and absent values each have their w
   CHECK(says(text, "Gone: no bar has a value."));
 }
 
+TEST_CASE("decimals follow the interval's width, without one the value's size") {
+  CHECK(decimals_for(0.032) == 3);
+  CHECK(decimals_for(3.2) == 1);
+  CHECK(decimals_for(123.0) == 0);
+  CHECK(decimals_for(0.0) == 0);
+  GroupSummary group;
+  group.mean = 20.0;
+  CHECK(decimals_of(group) == 1);
+  group.interval = {19.98, 20.02};
+  CHECK(decimals_of(group) == 3);
+  group.interval = {18.0, 22.0};
+  CHECK(decimals_of(group) == 1);
+  group.interval = {0.0, 80.0};
+  CHECK(decimals_of(group) == 0);
+  group.interval = {18.0, {}};
+  CHECK(decimals_of(group) == 1);
+  group.mean.reset();
+  group.bound = 0.518;
+  CHECK(decimals_of(group) == 3);
+}
+
+TEST_CASE("places are spelled as a range where the bars leave it open") {
+  GroupSummary group;
+  CHECK(places_words(group) == "–");
+  group.rank_low = group.rank_high = 2;
+  CHECK(places_words(group) == "2");
+  group.rank_high = 4;
+  CHECK(places_words(group) == "2–4");
+}
+
+TEST_CASE("a difference of two things at one time is told as one of both") {
+  std::vector<Bar> bars;
+  add_bars(bars, {"Korvel", "annealed"}, {2.6, 2.8, 2.55, 2.7, 2.75});
+  add_bars(bars, {"Tessan", "as-made"}, {2.1, 2.3, 2.0, 2.25, 2.2});
+  add_bars(bars, {"Tessan", "annealed"}, {1.1, 1.2, 1.15});
+  const std::string text = story(bars);
+  CAPTURE(text);
+  CHECK(says(text, "than Tessan / as-made, by +24 % (+15 % to +33 %; material and condition"));
+  CHECK(rank_bars(bars).comparisons.at(2).differ_in == std::vector<std::string>{"condition"});
+}
+
 TEST_CASE("numbers are spelled for people") {
   CHECK(value_words(24.123) == "24.1");
   CHECK(value_words(-0.03124) == "−0.0312");
@@ -79,6 +120,15 @@ TEST_CASE("numbers are spelled for people") {
   CHECK(share_words(0.9996) == "above 99.9 %");
   CHECK(share_words(0.0001) == "below 0.1 %");
   CHECK(share_words(0.83) == "83 %");
+  CHECK(share_words(0.994) == "99.4 %");
+  CHECK(share_words(0.9903) == "99 %");
+  CHECK(share_words(0.0097) == "1 %");
+  CHECK(ratio_words(1.026) == "1.03");
+  CHECK(ratio_words(12.68) == "12.7");
+  CHECK(ratio_words(126.4) == "126");
+  CHECK(p_words(0.0004) == "p < 0.001");
+  CHECK(p_words(0.0131) == "p = 0.013");
+  CHECK(p_words(0.571) == "p = 0.57");
   CHECK(list_words({"A"}) == "A");
   CHECK(list_words({"A", "B"}) == "A and B");
   CHECK(list_words({"A", "B", "C"}) == "A, B and C");

@@ -37,6 +37,7 @@ class Checker {
                                                  "enum",
                                                  "minimum",
                                                  "maximum",
+                                                 "additionalProperties",
                                                  "required",
                                                  "properties",
                                                  "items",
@@ -89,6 +90,10 @@ class Checker {
     if (!schema.contains("properties")) return;
     for (const auto& [name, field] : schema["properties"].items()) {
       if (value.contains(name)) check(value[name], field, place + "/" + name);
+    }
+    if (schema.value("additionalProperties", true)) return;
+    for (const auto& [name, content] : value.items()) {
+      if (!schema["properties"].contains(name)) fault(place, "with an unknown " + name);
     }
   }
   void check_any(const Json& value, const Json& choices, const std::string& place) {

@@ -3,8 +3,11 @@
 #include "report/results_json.h"
 #include "report/schema_check.h"
 #include "series/swing_json.h"
+#include "series/table_input.h"
 #include "support/temp_folder.h"
 #include "support/test.h"
+
+#include <algorithm>
 
 namespace swingloss {
 namespace {
@@ -15,6 +18,34 @@ using Faults = std::vector<std::string>;
 Json schema_of(const std::string& name) {
   return Json::parse(
       test::bytes_of(std::string(SWINGLOSS_SOURCE_DIR) + "/samples/schema/" + name));
+}
+
+/// Two materials in two conditions on two rigs tied by a third, bars that held, weighings, and
+/// every bar drawn: all that results.json can hold of a table.
+Json full_results() {
+  const test::TempFolder folder;
+  std::string rows = "id,material,condition,rig,energy_J,energy_u_J,limit\n";
+  int number = 0;
+  const auto add = [&](const std::string& group, const std::vector<std::string>& energies) {
+    for (const std::string& energy : energies)
+      rows += "B" + std::to_string(++number) + "," + group + "," + energy + "\n";
+  };
+  add("Norm,as-made,east", {"1.00,0.01,", "1.04,0.01,", "0.98,0.01,", "1.03,0.01,"});
+  add("Norm,as-made,west", {"1.12,0.01,", "1.10,0.01,", "1.15,0.01,"});
+  add("Korvel,as-made,east", {"2.0,0.02,", "2.2,0.02,", "2.1,0.02,", "2.4,0.02,>"});
+  add("Korvel,annealed,east", {"2.9,0.02,", "3.1,0.02,", "2.8,0.02,"});
+  add("Morna,as-made,west", {"1.5,0.02,", "1.6,0.02,", "1.4,0.02,", "1.55,0.02,"});
+  add("Morna,annealed,west", {"1.5,0.02,", "1.7,0.02,", "1.6,0.02,"});
+  add("Veltan,as-made,", {"3.4,0.02,>", "3.4,0.02,>", "3.4,0.02,>"});
+  TableOptions options;
+  options.ranking.reference_material = "Norm";
+  options.monte_carlo = true;
+  options.masses = folder.write("masses.csv",
+                                "id,material,condition,day,mass_g,size_mm,design_mm\n"
+                                "W,Korvel,as-made,0,10.00,79.8,80\nW,,,1,10.06,,\n"
+                                "W,,,2,10.09,,\nW,,,4,10.13,,\nW,,,8,10.16,79.9,\n"
+                                "W,,,16,10.17,,\n");
+  return Json::parse(results_json(rank_table(folder.write("values.csv", rows), options)));
 }
 
 /// Every required field of an object taken away in turn is missed.
@@ -35,17 +66,19 @@ void check_that_each_is_missed(const Json& document,
 // [JSONSchema] what each word demands, by documents that keep and that break it.
 TEST_CASE("the schema checker tells valid from invalid", "[report]") {
   const Json schema = Json::parse(R"({
-    "type": "object", "required": ["a"],
+    "type": "object", "required": ["a"], "additionalProperties": false,
     "properties": {
       "a": {"type": ["integer", "null"], "minimum": 1, "maximum": 3},
       "b": {"enum": ["x", null]}, "c": {"const": 2},
       "d": {"type": "array", "items": {"$ref": "#/$defs/t"}},
-      "e": {"anyOf": [{"type": "null"}, {"$ref": "#/$defs/t"}]}},
+      "e": {"anyOf": [{"type": "null"}, {"$ref": "#/$defs/t"}]},
+      "f": {"type": "object", "properties": {"k": {"type": "null"}}}},
     "$defs": {"t": {"type": "object", "required": ["k"], "properties": {"k": {"type": "boolean"}}}}
   })");
-  for (const char* good : {R"({"a": 1})",
-                           R"({"a": null, "b": null, "c": 2, "d": [], "e": null, "f": 0})",
-                           R"({"a": 3, "b": "x", "d": [{"k": true}], "e": {"k": false}})"}) {
+  for (const char* good :
+       {R"({"a": 1})",
+        R"({"a": null, "b": null, "c": 2, "d": [], "e": null, "f": {"others": 0}})",
+        R"({"a": 3, "b": "x", "d": [{"k": true}], "e": {"k": false}})"}) {
     CAPTURE(good);
     CHECK(test::schema_faults(Json::parse(good), schema) == Faults());
   }
@@ -58,7 +91,8 @@ TEST_CASE("the schema checker tells valid from invalid", "[report]") {
                           R"({"a": 1, "c": 3})",
                           R"({"a": 1, "d": {}})",
                           R"({"a": 1, "d": [{"k": true}, {}]})",
-                          R"({"a": 1, "e": {"k": 1}})"}) {
+                          R"({"a": 1, "e": {"k": 1}})",
+                          R"({"a": 1, "g": 0})"}) {
     CAPTURE(bad);
     CHECK_FALSE(test::schema_faults(Json::parse(bad), schema).empty());
   }
@@ -87,6 +121,61 @@ TEST_CASE("results.json without a published field is told from a whole one", "[r
   Json wrong = whole;
   wrong["bars"][0]["energy_J"]["u"] = -1;
   CHECK_FALSE(test::schema_faults(wrong, schema).empty());
+}
+
+TEST_CASE("every field that a full ranking writes is in the published schema", "[report]") {
+  const Json whole = full_results();
+  CHECK(test::schema_faults(whole, schema_of("results.schema.json")) == Faults());
+  // Nothing optional was left out by chance: each of these is there and holds something.
+  for (const char* place : {"/ties/0",
+                            "/effects/1",
+                            "/effect_contrasts/0",
+                            "/overall/f",
+                            "/ranking_remarks/0",
+                            "/conditioning/0/judged/plate",
+                            "/conditioning/0/judged/law",
+                            "/conditioning/0/sizes/0",
+                            "/comparisons/0/differ_in/0",
+                            "/bars/0/drawn/u"}) {
+    CAPTURE(place);
+    const Json::json_pointer pointer(place);
+    REQUIRE(whole.contains(pointer));
+    CHECK_FALSE(whole.at(pointer).is_null());
+  }
+  for (const char* name :
+       {"log_normal", "kaplan_meier", "grubbs", "normal_scores", "bound", "rank_low"}) {
+    CAPTURE(name);
+    const Json& groups = whole.at("groups");
+    CHECK(std::any_of(groups.begin(), groups.end(), [&](const Json& group) {
+      return !group.at(name).is_null();
+    }));
+  }
+}
+
+TEST_CASE("a field that the published schema does not know is found wherever it stands",
+          "[report]") {
+  const Json schema = schema_of("results.schema.json");
+  const Json whole = full_results();
+  for (const char* place : {"",
+                            "/options",
+                            "/groups/0",
+                            "/groups/0/interval",
+                            "/groups/0/break_classes/0",
+                            "/comparisons/0",
+                            "/effects/0",
+                            "/effect_contrasts/0/test",
+                            "/ties/0",
+                            "/conditioning/0",
+                            "/conditioning/0/judged",
+                            "/conditioning/0/masses/0",
+                            "/bars/0",
+                            "/bars/0/energy_J",
+                            "/bars/0/drawn"}) {
+    CAPTURE(place);
+    Json more = whole;
+    more[Json::json_pointer(place)]["unheard_of"] = 1;
+    CHECK(test::schema_faults(more, schema).size() == 1);
+  }
 }
 
 TEST_CASE("swings/ID.json keeps the published schema", "[report]") {

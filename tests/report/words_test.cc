@@ -22,10 +22,11 @@ TEST_CASE("angles are shown in degrees", "[report]") {
 }
 
 TEST_CASE("extreme probabilities are not rounded into certainty", "[report]") {
-  CHECK(percent_words(0.999) == "> 99\u00A0%");
-  CHECK(percent_words(0.004) == "< 1\u00A0%");
-  CHECK(percent_words(1.0) == "> 99\u00A0%");
-  CHECK(percent_words(0.0) == "< 1\u00A0%");
+  CHECK(percent_words(0.9994) == "> 99.9\u00A0%");
+  CHECK(percent_words(0.994) == "99.4\u00A0%");
+  CHECK(percent_words(0.004) == "0.4\u00A0%");
+  CHECK(percent_words(1.0) == "> 99.9\u00A0%");
+  CHECK(percent_words(0.0) == "< 0.1\u00A0%");
   CHECK(percent_words(0.5) == "50\u00A0%");
   CHECK(percent_words(0.95) == "95\u00A0%");
 }
@@ -39,22 +40,14 @@ TEST_CASE("an open interval says on which side", "[report]") {
 
 TEST_CASE("a group of which only a bound is known shows the bound", "[report]") {
   GroupSummary group;
-  CHECK(mean_or_bound_words(group, 1) == "–");
-  group.interval.low = 30.25;
-  CHECK(mean_or_bound_words(group, 1) == ">\u00A030.2");
+  CHECK(mean_or_bound_words(group) == "–");
+  group.method = MeanMethod::LowerBound;
+  group.bound = 30.27;
+  CHECK(mean_or_bound_words(group) == ">\u00A030.3");
+  group.method = MeanMethod::UpperBound;
+  CHECK(mean_or_bound_words(group) == "<\u00A030.3");
   group.mean = 31.0;
-  CHECK(mean_or_bound_words(group, 1) == "31.0");
-}
-
-TEST_CASE("decimals follow the interval's width", "[report]") {
-  GroupSummary group;
-  group.mean = 20.0;
-  group.interval = {18.0, 22.0};
-  CHECK(decimals_of(group) == 1);
-  group.interval = {19.98, 20.02};
-  CHECK(decimals_of(group) == 3);
-  CHECK(decimals_for(123.0) == 0);
-  CHECK(decimals_for(0.0) == 0);
+  CHECK(mean_or_bound_words(group) == "31.0");
 }
 
 TEST_CASE("both sizes of a section are shown to the same decimal", "[report]") {
@@ -69,9 +62,11 @@ TEST_CASE("a number and its unit are not parted at the end of a line", "[report]
 }
 
 TEST_CASE("changes carry their sign", "[report]") {
-  CHECK(change_percent_words(0.123) == "+12.3\u00A0%");
+  CHECK(change_percent_words(0.123) == "+12\u00A0%");
   CHECK(change_percent_words(-0.04) == "\u22124.0\u00A0%");
   CHECK(change_percent_words(2.5) == "+250\u00A0%");
+  CHECK(small_change_words(0.0218) == "+2.18\u00A0%");
+  CHECK(small_change_words(-0.0005) == "\u22120.05\u00A0%");
 }
 
 }  // namespace swingloss

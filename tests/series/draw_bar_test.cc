@@ -65,6 +65,50 @@ TEST_CASE("a rise at the bottom has a doubt that first order does not see", "[se
   CHECK(drawn->first_order_u < 0.1 * exact_u);
 }
 
+TEST_CASE("drawn energies are height less friction, and all of the height where the bar held",
+          "[series]") {
+  BarResult bar = filmed(1.0, 0.002);
+  SwingMeasurement& swing = bar.swing->measurement;
+  swing.friction_J = Uncertain::exact(0.25);
+  // 2 N m from 90 degrees to 1 rad; the mean of n draws scatters by u/sqrt(n). Second order:
+  // half of u^2 times the energy, 2e-6 of it.
+  const double u_mean = 2.0 * std::sin(1.0) * 0.002 / std::sqrt(200000.0);
+  const auto broken = draw_bar(bar, Quantity::Energy_J, Uncertain::exact(2.0), draws());
+  REQUIRE(broken.has_value());
+  CHECK_THAT(broken->drawn.mean, test::to_uncertainty(2.0 * std::cos(1.0) - 0.25, u_mean));
+  swing.release_angle_rad = Uncertain::from(kPi / 2.0, 0.002, "hold", SourceKind::Own);
+  swing.censoring = Censoring::Right;
+  const auto held = draw_bar(bar, Quantity::Energy_J, Uncertain::exact(2.0), draws());
+  REQUIRE(held.has_value());
+  CHECK_THAT(held->drawn.mean, test::to_uncertainty(2.0 - 0.25, 2.0 * 0.002 / std::sqrt(2e5)));
+}
+
+TEST_CASE("bars are drawn with the moment of their own rig, and kept where it tells",
+          "[series]") {
+  SeriesResult series;
+  series.bars = {filmed(1.0, 0.002), filmed(0.001, 0.1)};
+  for (const double moment_Nm : {7.0, 2.0}) {
+    Rig rig;
+    rig.name = moment_Nm == 2.0 ? "own" : "other";
+    rig.pendulum.moment_Nm = Uncertain::exact(moment_Nm);
+    series.rigs.push_back(rig);
+  }
+  for (BarResult& bar : series.bars) bar.bar.rig = "own";
+  series.ranking = Ranking();
+  series.ranking->quantity = Quantity::Energy_J;
+  SeriesResult asked = series;
+  draw_bars(series, false);
+  CHECK_FALSE(series.bars[0].drawn.has_value());
+  REQUIRE(series.bars[1].drawn.has_value());
+  CHECK(series.bars[1].remarks.back().code == "first-order-off");
+  draw_bars(asked, true);
+  REQUIRE(asked.bars[0].drawn.has_value());
+  CHECK(asked.bars[0].drawn->drawn.trials == 200000);
+  CHECK_THAT(
+      asked.bars[0].drawn->drawn.mean,
+      test::to_uncertainty(2.0 * std::cos(1.0), 2.0 * std::sin(1.0) * 0.002 / std::sqrt(2e5)));
+}
+
 TEST_CASE("strength is drawn with its section", "[series]") {
   Specimen specimen;
   specimen.id = "T1";

@@ -74,6 +74,37 @@ TEST_CASE("a witness piece speaks for the bars of its material and condition", "
   CHECK_FALSE(bars[2].bar.unsettled);
 }
 
+TEST_CASE("a bar that was weighed itself is not spoken for by a witness", "[series]") {
+  const TempFolder folder;
+  const std::string rows = "id,material,day,mass_g\n";
+  const std::string witness = "W,Korvel,0,10\nW,,3,10.2\nW,,9,10.5\n";
+  const std::string own = "B1,,0,10\nB1,,9,10\nB1,,20,10\n";
+  for (const std::string& table : {rows + witness + own, rows + own + witness}) {
+    CAPTURE(table);
+    std::vector<BarResult> bars = {bar("B1", "5"), bar("B2", "5")};
+    (void)settle_bars(folder.write("masses.csv", table), bars);
+    CHECK_FALSE(bars[0].bar.unsettled);
+    CHECK(bars[1].bar.unsettled);
+  }
+}
+
+TEST_CASE("days are counted from the piece's first row, whatever day that has", "[series]") {
+  const TempFolder folder;
+  // 10 g that become 10.5 g, 1 - exp(-t/5): settled on day 5 ln 50 = 19.6 from the first row.
+  std::string rows = "id,material,day,mass_g\n";
+  for (const int day : {0, 2, 4, 8, 12, 16, 24}) {
+    rows += "W,Korvel," + std::to_string(100 + day) + "," +
+            number_text(10.5 - 0.5 * std::exp(-day / 5.0)) + "\n";
+  }
+  std::vector<BarResult> bars = {bar("B1", "118"), bar("B2", "122"), bar("B3", "20")};
+  (void)settle_bars(folder.write("masses.csv", rows), bars);
+  CHECK(bars[0].bar.unsettled);
+  CHECK_FALSE(bars[1].bar.unsettled);
+  CHECK(bars[2].bar.unsettled);
+  CHECK_THAT(bars[0].remarks.front().text,
+             Contains("weighings of W") && Contains("on day 18, settled from day 20"));
+}
+
 TEST_CASE("sizes are compared with the drawing", "[series]") {
   const TempFolder folder;
   const std::string path =
