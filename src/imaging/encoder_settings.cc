@@ -114,6 +114,9 @@ void set_rate(AVCodecContext& codec, const WriteOptions& options) {
     case AV_CODEC_ID_H264:
       set("crf", std::to_string(options.quality));
       set("preset", "veryfast");
+      // Where the rows are no multiple of 16 its look ahead at the costs of blocks reads memory
+      // that nothing was written to, and the same pictures give other bytes each time.
+      set("x264-params", "mbtree=0");
       break;
     case AV_CODEC_ID_HEVC:
       set("crf", std::to_string(options.quality));

@@ -6,6 +6,9 @@
 #include "imaging/scratch_folder.h"
 #include "support/test.h"
 
+#include <malloc.h>
+#include <opencv2/core.hpp>
+
 using namespace swingloss;
 using namespace swingloss::test;
 
@@ -40,6 +43,30 @@ TEST_CASE("the same pictures give the same bytes", "[imaging]") {
       CHECK(bytes.find("Lavf5") == std::string::npos);
     }
   }
+}
+
+TEST_CASE("what lay in memory before does not show in the bytes", "[imaging]") {
+  const ScratchFolder scratch;
+  cv::RNG noise(7);
+  std::vector<cv::Mat> pictures;
+  for (int k = 0; k < 24; ++k) {
+    // 540 rows are no whole number of blocks of 16.
+    cv::Mat picture(540, 960, CV_8UC3, cv::Scalar(90, 120, 150));
+    picture(cv::Rect(40 + 9 * k, 100 + 5 * k, 160, 300)) = cv::Scalar(30, 40, 50);
+    cv::Mat grain(picture.size(), CV_8UC3);
+    noise.fill(grain, cv::RNG::UNIFORM, 0, 12);
+    pictures.push_back(picture + grain);
+  }
+  for (const char* name : {"a.mp4", "b.mp4"}) {
+    mallopt(M_PERTURB, name[0] == 'a' ? 1 : 85);
+    const auto writer = create_clip(scratch.file(name));
+    for (std::size_t k = 0; k < pictures.size(); ++k)
+      writer->add(pictures[k], static_cast<double>(k) / 60.0);
+    writer->finish();
+  }
+  mallopt(M_PERTURB, 0);
+  const bool same = bytes_of(scratch.file("a.mp4")) == bytes_of(scratch.file("b.mp4"));
+  CHECK(same);
 }
 
 TEST_CASE("a clip that is not finished leaves nothing behind", "[imaging]") {
