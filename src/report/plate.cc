@@ -25,9 +25,13 @@ const cv::Scalar kRim(20, 20, 20);
 const cv::Scalar kPaperColour(248, 251, 252);
 const cv::Scalar kInkColour(43, 33, 23);
 
-/// The arm's angle that is drawn: fitted, else measured.
+/// The arm's angle that is drawn: fitted, else measured. At the turning point counted as the
+/// rise is: positive beyond rest.
 std::optional<double> shown_rad(const StripFrame& frame) {
-  return frame.fitted_rad ? frame.fitted_rad : frame.measured_rad;
+  const std::optional<double> angle_rad =
+      frame.fitted_rad ? frame.fitted_rad : frame.measured_rad;
+  if (angle_rad && frame.event == "turn") return -*angle_rad;
+  return angle_rad;
 }
 
 cv::Rect about_axle(const std::vector<StripFrame>& frames) {
@@ -117,6 +121,7 @@ std::string description_of(const StripFrame& frame) {
   std::string words = fixed_text(frame.frame.t_s, 3) + "\u00A0s";
   if (const auto angle_rad = shown_rad(frame)) {
     words += frame.fitted_rad ? ", fitted\u00A0" : ", measured\u00A0";
+    if (frame.event == "turn") words += "rise\u00A0";
     words += fixed_words(*angle_rad * 180.0 / kPi, 1) + "°";
   }
   return words;
@@ -128,7 +133,8 @@ void write_caption(cv::Mat& plate, const StripFrame& frame, int left_px) {
   constexpr int kFont = cv::FONT_HERSHEY_DUPLEX;
   std::string words = frame.event + "   " + fixed_text(frame.frame.t_s, 3) + " s";
   const auto angle_rad = shown_rad(frame);
-  if (angle_rad) words += "   " + fixed_text(*angle_rad * 180.0 / kPi, 1);
+  const char* before = frame.event == "turn" ? "   rise " : "   ";
+  if (angle_rad) words += before + fixed_text(*angle_rad * 180.0 / kPi, 1);
   const cv::Point start(left_px + 18, base_px);
   cv::putText(plate, words, start, kFont, 0.9, kInkColour, 1, cv::LINE_AA);
   int baseline = 0;

@@ -67,6 +67,7 @@ void place_arm(StripFrame& strip, const SwingRecord& record) {
   if (!record.measurement.zero_rad) return;
   const auto sample = sample_of(record, strip.frame.index);
   if (sample) strip.measured_rad = angle_from_rest_rad(record, *sample);
+  if (sample && strip.event == "blow") strip.fitted_rad.reset();
   const auto angle = strip.fitted_rad ? strip.fitted_rad : strip.measured_rad;
   if (!angle) return;
   const double picture_rad = record.measurement.zero_rad->value() +

@@ -20,7 +20,8 @@ struct StripFrame {
   double event_s = 0.0;              ///< when it happened, clip time
   Frame frame;                       ///< the picture nearest to it: colour, no luma
   std::optional<double> fitted_rad;  ///< angle of the law at the picture's time, from rest;
-                                     ///< absent outside the fit
+                                     ///< absent outside the fit, and at the blow where the
+                                     ///< angle was tracked: the bar is in touch with the arm
   std::optional<double>
       measured_rad;  ///< angle tracked in this picture, from rest; absent where there is none
   Eigen::Vector2d axle_px = Eigen::Vector2d::Zero();

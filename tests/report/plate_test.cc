@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/plate.h"
 
+#include "core/angle.h"
 #include "report/invented_frames.h"
 #include "report/invented_series.h"
 #include "support/test.h"
@@ -43,6 +44,15 @@ TEST_CASE("a plate shows the three moments, the same cut-out of each", "[report]
     CHECK(picture.size() == decoded(plate.panels[0].jpeg).size());
   }
   CHECK(decoded(plate.png).cols == 1920);
+}
+
+TEST_CASE("the turning point's angle is counted as the rise is", "[report]") {
+  const BarResult bar = test::invented_series().bars[0];
+  REQUIRE(bar.swing->measurement.rise_angle_rad.has_value());
+  const double rise_deg = 180.0 / kPi * bar.swing->measurement.rise_angle_rad->value();
+  const Plate plate = draw_plate(test::invented_frames(bar));
+  CHECK_THAT(plate.panels[2].description,
+             Catch::Contains("rise\u00A0" + std::to_string(static_cast<int>(rise_deg))));
 }
 
 TEST_CASE("the fitted arm is drawn where the fit puts it", "[report]") {
