@@ -2,6 +2,7 @@
 #include "report/plate.h"
 
 #include "core/angle.h"
+#include "core/number_text.h"
 #include "report/invented_frames.h"
 #include "report/invented_series.h"
 #include "support/test.h"
@@ -48,11 +49,12 @@ TEST_CASE("a plate shows the three moments, the same cut-out of each", "[report]
 
 TEST_CASE("the turning point's angle is counted as the rise is", "[report]") {
   const BarResult bar = test::invented_series().bars[0];
-  REQUIRE(bar.swing->measurement.rise_angle_rad.has_value());
-  const double rise_deg = 180.0 / kPi * bar.swing->measurement.rise_angle_rad->value();
-  const Plate plate = draw_plate(test::invented_frames(bar));
-  CHECK_THAT(plate.panels[2].description,
-             Catch::Contains("rise\u00A0" + std::to_string(static_cast<int>(rise_deg))));
+  const std::vector<StripFrame> frames = test::invented_frames(bar);
+  REQUIRE(frames[2].fitted_rad.has_value());
+  REQUIRE(*frames[2].fitted_rad < 0.0);
+  const std::string rise_deg = fixed_text(-*frames[2].fitted_rad * 180.0 / kPi, 1);
+  CHECK_THAT(draw_plate(frames).panels[2].description,
+             Catch::Contains("rise\u00A0" + rise_deg));
 }
 
 TEST_CASE("the fitted arm is drawn where the fit puts it", "[report]") {
