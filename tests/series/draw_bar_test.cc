@@ -46,6 +46,9 @@ TEST_CASE("drawn uncertainty is first order's where the law is straight", "[seri
              test::to_uncertainty(drawn->first_order_u,
                                   drawn->first_order_u / std::sqrt(2.0 * 200000.0)));
   CHECK_FALSE(drawn->differs);
+  // An end at 97.5 % scatters by sqrt(p (1 - p)/n)/phi(1.96) = 0.006 u over n draws.
+  CHECK(drawn->gap_in_u > 0.0);
+  CHECK(drawn->gap_in_u < 0.05);
 }
 
 TEST_CASE("a rise at the bottom has a doubt that first order does not see", "[series]") {
@@ -63,24 +66,29 @@ TEST_CASE("a rise at the bottom has a doubt that first order does not see", "[se
              test::to_uncertainty(exact_u, exact_u * std::sqrt(3.5 / 200000.0)));
   CHECK(drawn->differs);
   CHECK(drawn->first_order_u < 0.1 * exact_u);
+  CHECK(drawn->gap_in_u > 10.0);
 }
 
 TEST_CASE("drawn energies are height less friction, and all of the height where the bar held",
           "[series]") {
   BarResult bar = filmed(1.0, 0.002);
   SwingMeasurement& swing = bar.swing->measurement;
+  swing.release_angle_rad = Uncertain::exact(2.0);
   swing.friction_J = Uncertain::exact(0.25);
-  // 2 N m from 90 degrees to 1 rad; the mean of n draws scatters by u/sqrt(n). Second order:
+  // 2 N m from 2 rad to 1 rad; the mean of n draws scatters by u/sqrt(n). Second order:
   // half of u^2 times the energy, 2e-6 of it.
   const double u_mean = 2.0 * std::sin(1.0) * 0.002 / std::sqrt(200000.0);
   const auto broken = draw_bar(bar, Quantity::Energy_J, Uncertain::exact(2.0), draws());
   REQUIRE(broken.has_value());
-  CHECK_THAT(broken->drawn.mean, test::to_uncertainty(2.0 * std::cos(1.0) - 0.25, u_mean));
-  swing.release_angle_rad = Uncertain::from(kPi / 2.0, 0.002, "hold", SourceKind::Own);
+  CHECK_THAT(broken->drawn.mean,
+             test::to_uncertainty(2.0 * (std::cos(1.0) - std::cos(2.0)) - 0.25, u_mean));
+  swing.release_angle_rad = Uncertain::from(2.0, 0.002, "hold", SourceKind::Own);
   swing.censoring = Censoring::Right;
   const auto held = draw_bar(bar, Quantity::Energy_J, Uncertain::exact(2.0), draws());
   REQUIRE(held.has_value());
-  CHECK_THAT(held->drawn.mean, test::to_uncertainty(2.0 - 0.25, 2.0 * 0.002 / std::sqrt(2e5)));
+  CHECK_THAT(held->drawn.mean,
+             test::to_uncertainty(2.0 * (1.0 - std::cos(2.0)) - 0.25,
+                                  2.0 * std::sin(2.0) * 0.002 / std::sqrt(2e5)));
 }
 
 TEST_CASE("bars are drawn with the moment of their own rig, and kept where it tells",
@@ -96,6 +104,7 @@ TEST_CASE("bars are drawn with the moment of their own rig, and kept where it te
   for (BarResult& bar : series.bars) bar.bar.rig = "own";
   series.ranking = Ranking();
   series.ranking->quantity = Quantity::Energy_J;
+  series.ranking_options.confidence = 0.5;
   SeriesResult asked = series;
   draw_bars(series, false);
   CHECK_FALSE(series.bars[0].drawn.has_value());
@@ -104,6 +113,11 @@ TEST_CASE("bars are drawn with the moment of their own rig, and kept where it te
   draw_bars(asked, true);
   REQUIRE(asked.bars[0].drawn.has_value());
   CHECK(asked.bars[0].drawn->drawn.trials == 200000);
+  const CoverageInterval& middle = asked.bars[0].drawn->drawn.symmetric;
+  // Half of a normal lies within 0.67449 u; a quartile of n draws scatters by
+  // sqrt(3/16/n)/phi(0.67449) = 0.0031 u, the half of two of them by less.
+  const double u = 2.0 * std::sin(1.0) * 0.002;
+  CHECK_THAT(0.5 * (middle.high - middle.low), test::to_uncertainty(0.67449 * u, 0.0031 * u));
   CHECK_THAT(
       asked.bars[0].drawn->drawn.mean,
       test::to_uncertainty(2.0 * std::cos(1.0), 2.0 * std::sin(1.0) * 0.002 / std::sqrt(2e5)));

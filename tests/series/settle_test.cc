@@ -105,6 +105,18 @@ TEST_CASE("days are counted from the piece's first row, whatever day that has", 
              Contains("weighings of W") && Contains("on day 18, settled from day 20"));
 }
 
+TEST_CASE("a bar broken after a record that was still on its way is not judged", "[series]") {
+  const TempFolder folder;
+  // Two weighings tell no law: only that the mass had not settled by day 9.
+  const std::string path =
+      folder.write("masses.csv", "id,material,day,mass_g\nW,Korvel,0,10\nW,,9,10.5\n");
+  std::vector<BarResult> bars = {bar("B1", "9"), bar("B2", "10"), bar("B3", "")};
+  (void)settle_bars(path, bars);
+  CHECK(bars[0].bar.unsettled);
+  CHECK_FALSE(bars[1].bar.unsettled);
+  CHECK(bars[2].bar.unsettled);
+}
+
 TEST_CASE("sizes are compared with the drawing", "[series]") {
   const TempFolder folder;
   const std::string path =
