@@ -7,10 +7,16 @@
 
 namespace swingloss {
 
+std::string check_place(const std::string& place) {
+  if (place != "-") check_folder_of(place);
+  return "";
+}
+
 void write_result(const std::string& place, const std::string& text) {
   if (place == "-") {
     std::cout << text;
   } else {
+    check_folder_of(place);
     write_file(place, text);
   }
 }
