@@ -39,6 +39,7 @@ void describe(CLI::App& app, Session& session) {
   add_plan_command(app, session);
   add_new_command(app, session);
   add_demo_command(app, session);
+  add_surface_command(app, session);
   add_sheet_command(app, session);
 }
 

@@ -186,7 +186,10 @@ std::string name_of(PictureKind kind) {
   return "unknown";
 }
 
-std::optional<unsigned> tiff_tag(string_view tiff, unsigned tag) {
+namespace {
+
+/// A tag of the directory that starts at `place`, 0 for the first one.
+std::optional<unsigned> tag_in_directory(string_view tiff, unsigned tag, std::size_t place) {
   if (tiff.size() < 8) return std::nullopt;
   const bool little = tiff[0] == 'I';
   const auto number_16 = [&](std::size_t at) {
@@ -195,8 +198,8 @@ std::optional<unsigned> tiff_tag(string_view tiff, unsigned tag) {
   const auto number_32 = [&](std::size_t at) {
     return little ? little_32(tiff, at) : big_32(tiff, at);
   };
-  const std::size_t directory = number_32(4);
-  if (directory + 2 > tiff.size()) return std::nullopt;
+  const std::size_t directory = place == 0 ? number_32(4) : place;
+  if (directory > tiff.size() || directory + 2 > tiff.size()) return std::nullopt;
   const std::size_t count = number_16(directory);
   for (std::size_t i = 0; i < count; ++i) {
     const std::size_t entry = directory + 2 + 12 * i;
@@ -206,6 +209,22 @@ std::optional<unsigned> tiff_tag(string_view tiff, unsigned tag) {
     return number_16(entry + 2) == kShort ? number_16(entry + 8) : number_32(entry + 8);
   }
   return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<unsigned> tiff_tag(string_view tiff, unsigned tag) {
+  return tag_in_directory(tiff, tag, 0);
+}
+
+std::optional<double> exif_focal_35mm(const PictureStructure& structure) {
+  constexpr unsigned kPhotoDirectory = 0x8769;
+  constexpr unsigned kFocal35mm = 0xA405;
+  const auto directory = tiff_tag(structure.exif, kPhotoDirectory);
+  if (!directory || *directory == 0) return std::nullopt;
+  const auto focal_mm = tag_in_directory(structure.exif, kFocal35mm, *directory);
+  if (!focal_mm || *focal_mm == 0) return std::nullopt;  // 0 is "unknown"
+  return double(*focal_mm);
 }
 
 int exif_orientation(const PictureStructure& structure) {

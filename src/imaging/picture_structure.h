@@ -33,4 +33,7 @@ struct PictureStructure {
 /// EXIF orientation, 1 to 8; 1 when there is none. [EXIF 4.6.4]
 [[nodiscard]] int exif_orientation(const PictureStructure& structure);
 
+/// Focal length as for 35 mm film [mm], where the camera noted one. [EXIF 4.6.5, tag 0xA405]
+[[nodiscard]] std::optional<double> exif_focal_35mm(const PictureStructure& structure);
+
 }  // namespace swingloss

@@ -65,6 +65,7 @@ Still read_still(const std::string& path) {
   still.format = picture.format;
   still.rotation_deg = picture.turn.rotation_deg();
   still.mirrored = picture.turn.mirrored();
+  still.focal_35mm = picture.focal_35mm;
   return still;
 }
 

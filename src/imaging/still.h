@@ -3,6 +3,7 @@
 /// Single pictures: reading a photograph, writing a PNG.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include <opencv2/core.hpp>
@@ -15,6 +16,7 @@ struct Still {
   std::string format;     ///< "JPEG", "PNG", "TIFF", "BMP" or "WebP"
   int rotation_deg = 0;   ///< clockwise turn that was applied, by EXIF: 0, 90, 180 or 270
   bool mirrored = false;  ///< left and right were exchanged before the turn, by EXIF
+  std::optional<double> focal_35mm;  ///< focal length as for 35 mm film [mm], by EXIF
 };
 
 /// Reads a JPEG, PNG, TIFF, BMP or WebP of at most 250 million pixels.

@@ -168,6 +168,7 @@ Result<StoredPicture> decode_picture(const std::string& path, const std::string&
   StoredPicture picture;
   picture.frame = std::move(frame);
   picture.turn = turn_from_exif(exif_orientation(structure));
+  picture.focal_35mm = exif_focal_35mm(structure);
   picture.format = name_of(structure.kind);
   return Result<StoredPicture>(std::move(picture));
 }

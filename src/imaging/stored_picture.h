@@ -7,6 +7,7 @@
 #include "imaging/libav_handles.h"
 #include "imaging/picture_turn.h"
 
+#include <optional>
 #include <string>
 
 namespace swingloss {
@@ -14,8 +15,9 @@ namespace swingloss {
 /// As stored, before the turn that makes it upright.
 struct StoredPicture {
   FrameHandle frame;
-  PictureTurn turn;    ///< by EXIF
-  std::string format;  ///< "JPEG", ...
+  PictureTurn turn;                  ///< by EXIF
+  std::string format;                ///< "JPEG", ...
+  std::optional<double> focal_35mm;  ///< by EXIF [mm]
 };
 
 /// The whole file. \throws InputError when it cannot be read

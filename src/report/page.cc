@@ -83,6 +83,7 @@ std::vector<Part> parts_of(const SeriesResult& series, const PagePictures& pictu
           {"budget", "Budget", budget_section(series, pictures)},
           {"conditioning", "Conditioning", conditioning_section(series, pictures)},
           {"bars", "Every bar", bars_section(series, pictures)},
+          {"faces", "Broken faces", faces_section(series, pictures)},
           {"unmeasured", "Not measured", unmeasured_section(series, pictures)},
           {"rigs", "Instrument", rigs_section(series)},
           {"method", "Method", method_section(series)},

@@ -16,6 +16,7 @@ struct BarPictures {
   std::string angle_chart;  ///< <svg> for pages (report/inline_svg.h)
   std::vector<PlatePanel> strip;
   std::string strip_fault;  ///< why there is no strip though there is a clip
+  std::string face_jpeg;    ///< plate of its broken faces (report/face_plate.h), 960 px wide
 };
 
 /// Drawn things of the page.
@@ -24,6 +25,7 @@ struct PagePictures {
   std::string effects;                       ///< <svg> for pages; empty without effects
   std::string budget, scores, conditioning;  ///< likewise (report/detail_charts.h)
   std::vector<BarPictures> bars;             ///< one a bar of the series
+  std::string contact_jpeg;                  ///< all faces by energy (report/contact_sheet.h)
 };
 
 /// Verdict first; then groups, comparisons, effects, budget, conditioning, every bar, bars that

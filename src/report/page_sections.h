@@ -24,6 +24,8 @@ namespace swingloss {
                                                const PagePictures& pictures);
 [[nodiscard]] std::string bars_section(const SeriesResult& series,
                                        const PagePictures& pictures);
+[[nodiscard]] std::string faces_section(const SeriesResult& series,
+                                        const PagePictures& pictures);
 [[nodiscard]] std::string unmeasured_section(const SeriesResult& series,
                                              const PagePictures& pictures);
 [[nodiscard]] std::string rigs_section(const SeriesResult& series);

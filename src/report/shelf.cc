@@ -18,7 +18,9 @@ bool starts_with(const std::string& text, const std::string& start) {
 
 /// A chart's or plate's name as this program gives them.
 bool is_ours(const std::string& file) {
-  if (starts_with(file, "angle-") || starts_with(file, "strip-")) return true;
+  if (starts_with(file, "angle-") || starts_with(file, "strip-") ||
+      starts_with(file, "face"))
+    return true;
   const std::vector<ChartFile> all = chart_files(1, 1, {true, true, true});
   for (const char* name :
        {"ranking", "table", "effects", "budget", "normal-scores", "conditioning"}) {

@@ -3,6 +3,7 @@
 
 #include "core/input_error.h"
 #include "report/chart_texts.h"
+#include "report/contact_sheet.h"
 #include "report/draw_charts.h"
 #include "report/page.h"
 #include "report/plate.h"
@@ -34,6 +35,16 @@ void draw_strip(const SeriesResult& series,
   }
 }
 
+void draw_faces(const SeriesResult& series,
+                std::size_t index,
+                Shelf& shelf,
+                BarPictures& pictures) {
+  const FacePlate plate = draw_bar_faces(series, index);
+  if (plate.png.empty()) return;
+  pictures.face_jpeg = plate.jpeg;
+  shelf.put("plates/face-" + stem_of(series, index) + ".png", plate.png);
+}
+
 }  // namespace
 
 ReportFiles write_report(const SeriesResult& series,
@@ -47,7 +58,11 @@ ReportFiles write_report(const SeriesResult& series,
   for_each_index(series.bars.size(), options.jobs, [&](std::size_t i) {
     pictures.bars[i].angle_chart = draw_bar_chart(series, i, options, shelf);
     draw_strip(series, i, options, shelf, pictures.bars[i]);
+    draw_faces(series, i, shelf, pictures.bars[i]);
   });
+  const FacePlate contact = draw_contact_sheet(series);
+  if (!contact.png.empty()) shelf.put("plates/faces-by-energy.png", contact.png);
+  pictures.contact_jpeg = contact.jpeg;
   shelf.put("results.csv", results_csv(series));
   shelf.put("results.json", results_json(series));
   shelf.put("summary.txt", summary_line(series));

@@ -28,7 +28,7 @@ Only `id` and `material` must be filled in, and either `clip` or `energy_J`. An 
 | `orientation` | how it was printed or cut: flat, on-edge, upright, or your own word; tells groups apart |
 | `rig` | filmed: the rig file, if it is not the one of `series.json`; typed: name of the instrument |
 | `clip` | the film of the blow: a file in `clips/`, or a folder of numbered pictures |
-| `photos` | pictures of the broken section, in `photos/`, several with `|` between them |
+| `photos` | pictures of the broken section, in `photos/`, several with `|` between them: measured and judged, beside the energy |
 | `thickness_mm` | size of the section along the notch, h |
 | `width_mm` | what remains under the notch, b_N |
 | `notch` | your word for it: A, B, none, 0.25 mm |
@@ -83,6 +83,7 @@ constexpr const char* kSeries = R"(
 | `confidence` | of intervals and verdicts, 0.5 to 0.999 |
 | `quantity` | `"strength"` (kJ/m2) or `"energy"` (J); left out: strength if every bar has its section |
 | `section_u_mm` | standard uncertainty of `thickness_mm` and of `width_mm` |
+| `ruler_mm` | length of the scale card's ruler on your print; without it sizes from photographs may be off by 3 % |
 | `within` | margin of "no big difference", as a share: 0.10 asks whether two means lie within 10 % |
 | `power` | chance with which "bars needed" would find the difference, 0.80 |
 | `break_types` | `"apart"` as ISO 179-1 and ISO 180 ask, or `"pooled"`: partial breaks averaged with the others, and said |

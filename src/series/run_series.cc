@@ -3,6 +3,7 @@
 
 #include "series/conclude.h"
 #include "series/draw_bar.h"
+#include "series/look_at_faces.h"
 #include "series/measure_clip.h"
 #include "series/parallel.h"
 #include "series/read_specimens.h"
@@ -128,6 +129,8 @@ SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
   SeriesResult result = described(plan, rigs);
   result.bars =
       measure_bars({plan, options, rigs, jobs_for_each_bar(options, rows.size())}, rows);
+  look_at_faces(plan, options.fresh, options.jobs, result);
+  hold_look_against_energy(result);
   const fs::path masses = fs::path(plan.folder) / "masses.csv";
   if (fs::exists(masses)) result.conditioning = settle_bars(masses.string(), result.bars);
   result.ranking = rank_results(result.bars, plan.ranking);

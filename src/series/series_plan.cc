@@ -24,6 +24,7 @@ const std::vector<std::string>& known_fields() {
                                                   "confidence",
                                                   "quantity",
                                                   "section_u_mm",
+                                                  "ruler_mm",
                                                   "within",
                                                   "power",
                                                   "break_types",
@@ -124,6 +125,8 @@ SeriesPlan read_series(const std::string& folder) {
   plan.label = input.text("label").value_or("");
   plan.section_u_mm = input.number("section_u_mm", 0.0, 1.0, "a number of mm from 0 to 1")
                           .value_or(plan.section_u_mm);
+  plan.ruler_mm =
+      input.number("ruler_mm", 60.0, 100.0, "a number of mm near 80, the ruler's length");
   plan.ranking.confidence =
       input.number("confidence", 0.5, 0.999, "a number from 0.5 to 0.999, as 0.95")
           .value_or(plan.ranking.confidence);

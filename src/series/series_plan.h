@@ -6,6 +6,7 @@
 #include "ranking/ranking.h"
 #include "series/specimen.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,7 +21,9 @@ struct SeriesPlan {
   std::string label;  ///< demo data: "invented materials, rendered footage"; else empty
   std::vector<std::string> free_swings;  ///< clips without a bar, of the default rig
   double section_u_mm = 0.02;            ///< standard uncertainty of either size of the section
-  RankingOptions ranking;                ///< group_by, confidence, quantity, within, ...
+  /// Length of the scale card's ruler on the owner's print; nothing: not measured.
+  std::optional<double> ruler_mm;
+  RankingOptions ranking;  ///< group_by, confidence, quantity, within, ...
 };
 
 /// Reads FOLDER/series.json, format "swingloss/series/1".

@@ -9,6 +9,7 @@
 #include "rig/rig.h"
 #include "series/bar_problem.h"
 #include "series/specimen.h"
+#include "series/surface_json.h"
 #include "series/swing_record.h"
 
 #include <optional>
@@ -32,6 +33,7 @@ struct BarResult {
   std::optional<SwingRecord>
       swing;  ///< absent: no clip, or one that could not be read; present with a problem: what
               ///< it did show, track perhaps empty
+  std::optional<SurfaceRecord> surface;  ///< from its photographs, where it names any
   std::optional<BarProblem> problem;  ///< present: this bar could not be measured
   Bar bar;                            ///< what went into the ranking
   Remarks remarks;                    ///< of the bar; the swing's own are in `swing`

@@ -13,4 +13,7 @@ inline constexpr const char* kVersion = "0.1.0";
 /// stored swings of an older method are measured again.
 inline constexpr int kMethodRevision = 4;
 
+/// The same for photographs of faces.
+inline constexpr int kFaceMethodRevision = 1;
+
 }  // namespace swingloss

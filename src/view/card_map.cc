@@ -69,6 +69,7 @@ CardPose pose_of(const CardMap& map, const Vector2d& plane_m, double focal_ideal
   const Vector3d place = at.r1 * plane_m.x() + at.r2 * plane_m.y() + at.t;
   CardPose pose;
   pose.distance_m = std::abs(at.r3.dot(at.t));
+  pose.foot_m = {-at.r1.dot(at.t), -at.r2.dot(at.t)};
   pose.tilt_rad = std::acos(std::min(1.0, std::abs(at.r3.dot(place)) / place.norm()));
   return pose;
 }

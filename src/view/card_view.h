@@ -18,7 +18,8 @@ namespace swingloss {
 ///
 ///   ideal = H (x, y, 1),   pixel = centre + half diagonal ideal (1 + k1 |ideal|^2)
 ///
-/// A plane map with one radial term about the middle of the picture [HartleyZisserman, ch. 7.4].
+/// A plane map with one radial term about the middle of the picture [HartleyZisserman,
+/// ch. 7.4].
 struct CardMap {
   Eigen::Matrix3d ideal_from_plane;  ///< plane in metres
   double k1 = 0.0;                   ///< at the picture's corner, relative
@@ -38,6 +39,7 @@ struct CardMap {
 struct CardPose {
   double tilt_rad = 0.0;    ///< between line of sight at the window and the card's normal
   double distance_m = 0.0;  ///< from the lens to the card's plane
+  Eigen::Vector2d foot_m;   ///< point of the card's plane straight below the lens
 };
 [[nodiscard]] CardPose pose_of(const CardMap& map,
                                const Eigen::Vector2d& plane_m,

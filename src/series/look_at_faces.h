@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file look_at_faces.h
+/// The photographs of a series' bars: measured, kept, and held against caliper and energy.
+#pragma once
+
+#include "series/series_plan.h"
+#include "series/series_result.h"
+
+namespace swingloss {
+
+/// Measures the photographs that the bars name, by the model that comes with the program, and
+/// puts each bar's record into its result. Finished records are stored in
+/// FOLDER/results/surfaces/ID.json and used again while photographs, ruler and program are the
+/// same. A photograph that cannot be used is a refusal in the record and never a bar's problem:
+/// its energy stands without it.
+///
+/// Remarks of a bar: `section-disagrees` (a typed size and the photograph's differ by more than
+/// three of their combined u and by 0.1 mm; the typed one is used).
+/// \param jobs  bars at a time; 0 takes the machine's threads
+void look_at_faces(const SeriesPlan& plan, bool fresh, int jobs, SeriesResult& result);
+
+/// Remarks `look-and-energy` on bars of a group whose look and energy speak against one
+/// another: looks ductile and took less than every bar of the group that looks brittle, or the
+/// reverse, with two bars of the other look at least. The look never changes an energy.
+void hold_look_against_energy(SeriesResult& result);
+
+/// The face that speaks for a bar: of the faces with a verdict the one with the most certain;
+/// null where there is none.
+[[nodiscard]] const FaceMeasures* speaking_face(const SurfaceRecord& record);
+
+}  // namespace swingloss

@@ -1,0 +1,137 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/angle.h"
+#include "core/number_text.h"
+#include "series/surface_json.h"
+#include "surface/judge.h"
+
+#include <nlohmann/json.hpp>
+
+namespace swingloss {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double kDeg = 180.0 / kPi;
+
+/// Six digits: a millionth of a section is far below what a photograph shows.
+double short_number(double x) { return std::stod(significant_text(x, 6)); }
+
+Json length(const Uncertain& x, double scale) {
+  return {{"value", short_number(scale * x.value())}, {"u", short_number(scale * x.u())}};
+}
+
+Json polygon(const Polygon& points) {
+  Json list = Json::array();
+  for (const Eigen::Vector2d& p : points)
+    list.push_back({short_number(p.x()), short_number(p.y())});
+  return list;
+}
+
+Json remarks_json(const Remarks& remarks) {
+  Json list = Json::array();
+  for (const Remark& remark : remarks) {
+    list.push_back(
+        {{"code", remark.code}, {"severity", name_of(remark.severity)}, {"text", remark.text}});
+  }
+  return list;
+}
+
+Json section_json(const std::optional<SectionSize>& section) {
+  if (!section) return nullptr;
+  Json parts = Json::array();
+  for (const Contribution& part : section->width_m.parts()) {
+    parts.push_back({{"source", part.source},
+                     {"kind", part.kind == SourceKind::Shared ? "shared" : "own"},
+                     {"u_mm", short_number(1e3 * part.signed_u)}});
+  }
+  return {{"thickness_mm", length(section->thickness_m, 1e3)},
+          {"width_mm", length(section->width_m, 1e3)},
+          {"whole_width_mm", length(section->whole_width_m, 1e3)},
+          {"area_mm2", length(section->area_m2, 1e6)},
+          {"width_parts", parts}};
+}
+
+Json look_json(const Appearance& a) {
+  const auto n = [](double x) { return Json(short_number(x)); };
+  return {{"light_share", n(a.light_share)},
+          {"light_step", n(a.light_step)},
+          {"chroma_drop", n(a.chroma_drop)},
+          {"roughness", {n(a.roughness[0]), n(a.roughness[1]), n(a.roughness[2])}},
+          {"roughness_spread", n(a.roughness_spread)},
+          {"edge_rougher", n(a.edge_rougher)},
+          {"edge_lighter", n(a.edge_lighter)},
+          {"cooccurrence_contrast", n(a.cooccurrence_contrast)},
+          {"cooccurrence_correlation", n(a.cooccurrence_correlation)},
+          {"cooccurrence_homogeneity", n(a.cooccurrence_homogeneity)},
+          {"cooccurrence_entropy", n(a.cooccurrence_entropy)},
+          {"pattern_uniform_share", n(a.pattern_uniform_share)},
+          {"edge_dimension", n(a.edge_dimension)},
+          {"glint_share", n(a.glint_share)},
+          {"brightness_skew", n(a.brightness_skew)},
+          {"speckles", n(a.speckles)},
+          {"line_strength", n(a.line_strength)},
+          {"line_angle_deg", n(kDeg * a.line_angle_rad)},
+          {"line_pitch", n(a.line_pitch)},
+          {"line_pitch_mm", a.line_pitch_m ? n(1e3 * *a.line_pitch_m) : Json(nullptr)},
+          {"contraction", n(a.contraction)},
+          {"swelling", n(a.swelling)},
+          {"clipped_share", n(a.clipped_share)}};
+}
+
+Json judgement_json(const Judgement& j) {
+  return {{"verdict", j.verdict ? Json(name_of(*j.verdict)) : Json(nullptr)},
+          {"probability",
+           {{"brittle", short_number(j.probability[0])},
+            {"mixed", short_number(j.probability[1])},
+            {"ductile", short_number(j.probability[2])}}},
+          {"reason", j.reason}};
+}
+
+Json face_json(const FaceMeasures& face) {
+  Json light = Json::array();
+  for (const Polygon& part : face.light_px) light.push_back(polygon(part));
+  return {{"outline_px", polygon(face.outline_px)},
+          {"broken_px", polygon(face.broken_px)},
+          {"light_px", light},
+          {"notch_found", face.notch_found},
+          {"section", section_json(face.section)},
+          {"appearance", look_json(face.appearance)},
+          {"judgement", judgement_json(face.judgement)},
+          {"remarks", remarks_json(face.remarks)}};
+}
+
+Json card_json(const std::optional<CardFacts>& card) {
+  if (!card) return nullptr;
+  return {
+      {"name", card->name},
+      {"tags", card->tags},
+      {"residual_px", short_number(card->residual_px)},
+      {"blur_mm", short_number(1e3 * card->blur_m)},
+      {"px_per_mm", short_number(1e-3 * card->px_per_m)},
+      {"tilt_deg", short_number(kDeg * card->tilt_rad)},
+      {"distance_mm", short_number(1e3 * card->distance_m)},
+      {"print_ratio",
+       {{"value", short_number(card->print_ratio)}, {"u", short_number(card->u_print_ratio)}}}};
+}
+
+}  // namespace
+
+std::string surface_json(const SurfaceRecord& record, const std::string& inputs) {
+  Json root = {{"format", "swingloss/surface/1"}};
+  if (!inputs.empty()) root["inputs"] = inputs;
+  root["photos"] = Json::array();
+  for (const SurfaceMeasurement& photo : record.photos) {
+    Json faces = Json::array();
+    for (const FaceMeasures& face : photo.faces) faces.push_back(face_json(face));
+    root["photos"].push_back({{"photo", photo.photo},
+                              {"width_px", photo.width_px},
+                              {"height_px", photo.height_px},
+                              {"card", card_json(photo.card)},
+                              {"faces", faces},
+                              {"remarks", remarks_json(photo.remarks)}});
+  }
+  root["refused"] = remarks_json(record.refused);
+  return root.dump(1) + "\n";
+}
+
+}  // namespace swingloss

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file appearance.h
+/// What a broken face looks like, as numbers with a physical meaning each.
+#pragma once
+
+#include "surface/face_patch.h"
+#include "surface/fit_section.h"
+#include "surface/measures.h"
+
+#include <optional>
+
+namespace swingloss {
+
+/// Features of a patch alone; those of the outline stay 0.
+///
+/// Why each: stress whitening shows as a lighter, less coloured part with a step between;
+/// tearing roughens and dulls; splitting leaves flat or faceted, glossy places; a mixed break
+/// is rough at the edges and flat in the middle; layers of a printed part show as lines, and
+/// run across the crack's way or along it; fibres as specks.
+[[nodiscard]] Appearance look_of(const FacePatch& patch);
+
+/// Sideways drawing-in at the notch root and swelling at the far side, relative to h, from the
+/// points of the two long sides; 0 for what cannot be told.
+struct OutlineDeformation {
+  double contraction = 0.0, swelling = 0.0;
+};
+[[nodiscard]] OutlineDeformation deformation_of(const SectionShape& shape);
+
+/// Root mean square of brightness within a band of sizes.
+/// \param fine_px, coarse_px  standard deviations of the two Gaussians whose difference is
+/// taken
+[[nodiscard]] double band_roughness(const cv::Mat& brightness,
+                                    double fine_px,
+                                    double coarse_px);
+
+/// Lines at an even distance: the largest peak of the autocorrelation away from its middle.
+struct EvenLines {
+  double strength = 0.0;   ///< 0 none to 1 perfect
+  double angle_rad = 0.0;  ///< of the lines from the vertical, 0 to pi / 2
+  double pitch_px = 0.0;
+};
+[[nodiscard]] EvenLines even_lines(const cv::Mat& brightness);
+
+/// Two groups of brightness: Otsu's split, where the groups stand apart.
+struct LightPart {
+  double share = 0.0, step = 0.0, chroma_drop = 0.0;
+  cv::Mat mask;  ///< CV_8UC1 of the lighter group; empty where there is no step
+};
+[[nodiscard]] LightPart light_part(const FacePatch& patch);
+
+}  // namespace swingloss

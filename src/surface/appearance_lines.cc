@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/median.h"
+#include "surface/appearance.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+/// Coarse shading goes first: a slope of brightness would correlate over all distances.
+cv::Mat without_shading(const cv::Mat& values) {
+  cv::Mat coarse;
+  cv::GaussianBlur(values, coarse, {}, 8.0, 8.0, cv::BORDER_REFLECT);
+  cv::Mat fine = values - coarse;
+  // A few glints must not make the correlation: all beyond two scatters count as two.
+  const double limit = 2.0 * std::sqrt(fine.dot(fine) / double(fine.total()));
+  cv::min(fine, limit, fine);
+  cv::max(fine, -limit, fine);
+  return fine - cv::mean(fine);
+}
+
+/// Autocorrelation for shifts of 0 .. reach to the right and -reach .. reach down, each divided
+/// by the number of pixels that overlap, and by its value at no shift.
+cv::Mat autocorrelation(const cv::Mat& values, int reach) {
+  cv::Mat padded;
+  cv::copyMakeBorder(values, padded, 0, reach, 0, reach, cv::BORDER_CONSTANT, cv::Scalar(0.0));
+  const cv::Size fast(cv::getOptimalDFTSize(padded.cols), cv::getOptimalDFTSize(padded.rows));
+  cv::copyMakeBorder(padded,
+                     padded,
+                     0,
+                     fast.height - padded.rows,
+                     0,
+                     fast.width - padded.cols,
+                     cv::BORDER_CONSTANT,
+                     cv::Scalar(0.0));
+  cv::Mat spectrum;
+  cv::dft(padded, spectrum);
+  cv::mulSpectrums(spectrum, spectrum, spectrum, 0, true);
+  cv::Mat all;
+  cv::idft(spectrum, all, cv::DFT_SCALE);
+  cv::Mat out(2 * reach + 1, reach + 1, CV_32FC1);
+  const double at_zero = std::max(1e-12, double(all.at<float>(0, 0)) / double(values.total()));
+  for (int y = -reach; y <= reach; ++y) {
+    for (int x = 0; x <= reach; ++x) {
+      const double overlap = double(values.rows - std::abs(y)) * double(values.cols - x);
+      const float sum = all.at<float>((y + all.rows) % all.rows, x);
+      out.at<float>(y + reach, x) = float(double(sum) / overlap / at_zero);
+    }
+  }
+  return out;
+}
+
+/// The mean of the outer points of a side within a stretch of its length, in shares of it.
+double mean_off(const SideLine& side, double from, double to) {
+  const double length = (side.to_px - side.from_px).norm();
+  std::vector<double> offs;
+  for (const auto& p : side.points) {
+    const double share = p.along_px / length + 0.5;
+    if (share >= from && share <= to) offs.push_back(p.off_px);
+  }
+  return median_of(std::move(offs));
+}
+
+constexpr double kAsGood = 0.9;
+
+/// Along one direction of shift: the first hollow, then the peak behind it. Their difference is
+/// what evenness adds to plain texture, which falls to zero and stays there. Of several peaks
+/// the first that is as good as the best.
+EvenLines lines_along(const cv::Mat& correlation, int reach, double angle) {
+  std::vector<double> value;
+  constexpr double kStep_px = 0.5;
+  for (double r = 2.0; r < reach - 1.0; r += kStep_px) {
+    cv::Mat sample;
+    const cv::Point2f at(float(r * std::cos(angle)), float(r * std::sin(angle) + reach));
+    cv::getRectSubPix(correlation, {1, 1}, at, sample);
+    value.push_back(double(sample.at<float>(0, 0)));
+  }
+  std::vector<double> rise(value.size(), 0.0);
+  double lowest = 1.0;
+  double most = 0.0;
+  for (std::size_t i = 0; i < value.size(); ++i) {
+    lowest = std::min(lowest, value[i]);
+    if (value[i] > 0.0) rise[i] = (value[i] - std::max(-1.0, lowest)) / 2.0;
+    most = std::max(most, rise[i]);
+  }
+  EvenLines out;
+  for (std::size_t i = 1; i + 1 < rise.size(); ++i) {
+    const bool peak = rise[i] >= rise[i - 1] && rise[i] >= rise[i + 1];
+    if (!peak || rise[i] < kAsGood * most || rise[i] <= 0.0) continue;
+    // Lines run square to the shift; from the vertical, folded to 0 .. 90 degrees.
+    const double turned = std::abs(std::remainder(angle, CV_PI));
+    const double curve = rise[i - 1] - 2.0 * rise[i] + rise[i + 1];
+    const double shift = curve < 0.0 ? 0.5 * (rise[i - 1] - rise[i + 1]) / curve : 0.0;
+    return {rise[i],
+            std::min(turned, CV_PI - turned),
+            2.0 + kStep_px * (double(i) + std::clamp(shift, -1.0, 1.0))};
+  }
+  return out;
+}
+
+}  // namespace
+
+EvenLines even_lines(const cv::Mat& brightness) {
+  const int reach = std::min({60, brightness.rows / 3, brightness.cols / 3});
+  const cv::Mat correlation = autocorrelation(without_shading(brightness), reach);
+  std::vector<EvenLines> found;
+  double most = 0.0;
+  constexpr int kWays = 36;
+  for (int way = 0; way < kWays; ++way) {
+    found.push_back(lines_along(correlation, reach, CV_PI * way / kWays - CV_PI / 2.0));
+    most = std::max(most, found.back().strength);
+  }
+  // Even lines are met in every direction but their own, farther apart the more aslant: the
+  // shortest way between them is square to them.
+  EvenLines best;
+  for (const EvenLines& lines : found) {
+    if (lines.strength < kAsGood * most || lines.strength == 0.0) continue;
+    if (best.strength == 0.0 || lines.pitch_px < best.pitch_px) best = lines;
+  }
+  return best;
+}
+
+OutlineDeformation deformation_of(const SectionShape& shape) {
+  OutlineDeformation out;
+  if (!shape.notch_found) return out;
+  // Sides clockwise from the notched one: 1 runs from notch to far side, 3 back.
+  const auto& right = shape.sides[1];
+  const auto& left = shape.sides[3];
+  const double h = (right.middle_px - left.middle_px).norm();
+  const double length = (right.to_px - right.from_px).norm();
+  const double root = shape.notch_depth_px / length;
+  const double end = 0.02;
+  const auto width_at = [&](double from, double to) {
+    return mean_off(right, from, to) + mean_off(left, 1.0 - to, 1.0 - from);
+  };
+  const double middle = width_at(root + 0.35 * (1.0 - root), root + 0.65 * (1.0 - root));
+  out.contraction = (middle - width_at(root, root + 0.12 * (1.0 - root))) / h;
+  out.swelling = (width_at(1.0 - 0.12 * (1.0 - root), 1.0 - end) - middle) / h;
+  return out;
+}
+
+}  // namespace swingloss

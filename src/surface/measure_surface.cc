@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "surface/measure_surface.h"
+
+#include "core/number_text.h"
+#include "surface/appearance.h"
+#include "surface/size_section.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+using Eigen::Vector2d;
+
+constexpr double kMostPrintError = 0.02;
+/// A face whose finest band holds less than this share of the next has lost it to blur.
+constexpr double kSharpRatio = 0.12;
+
+Result<ScaleFacts> scale_facts(const CardView& card, const SurfaceOptions& options) {
+  ScaleFacts facts;
+  facts.face_height_m = options.face_height_m;
+  facts.u_face_height_m = options.u_face_height_m;
+  if (!options.ruler_m) return facts;
+  facts.print_ratio = *options.ruler_m / card.card.ruler_m;
+  facts.u_print_ratio = options.u_ruler_m / card.card.ruler_m;
+  if (std::abs(facts.print_ratio - 1.0) > kMostPrintError) {
+    return Failure{"print-scaled",
+                   "the ruler of the card measures " + fixed_text(1e3 * *options.ruler_m, 2) +
+                       " mm instead of " + fixed_text(1e3 * card.card.ruler_m, 2) +
+                       ": the card was printed at " + fixed_text(100.0 * facts.print_ratio, 1) +
+                       " %",
+                   "Print it again at 100 % (\"actual size\"), without fitting to the page."};
+  }
+  return facts;
+}
+
+Polygon in_photo(const PlanePicture& plane, const std::array<Vector2d, 4>& corners) {
+  Polygon out;
+  for (const Vector2d& corner : corners) out.push_back(plane.photo_px(corner));
+  return out;
+}
+
+/// Corners of the smallest rectangle around an area whose sides cannot be told, clockwise.
+std::array<Vector2d, 4> loose_corners(const FaceArea& area) {
+  std::vector<cv::Point2f> points;
+  for (const Vector2d& p : area.outline) points.emplace_back(float(p.x()), float(p.y()));
+  cv::Point2f box[4];
+  cv::minAreaRect(points).points(box);
+  std::array<Vector2d, 4> corners;
+  for (std::size_t i = 0; i < 4; ++i) corners[i] = {double(box[i].x), double(box[i].y)};
+  return corners;
+}
+
+/// Without a notch up and down are not known; the longer way is taken for the crack's.
+void stand_upright(std::array<Vector2d, 4>& corners) {
+  if ((corners[1] - corners[0]).norm() > (corners[2] - corners[1]).norm()) {
+    std::rotate(corners.begin(), corners.begin() + 1, corners.end());
+  }
+}
+
+void add_section(const PlanePicture& plane,
+                 const SectionShape& shape,
+                 const ScaleFacts& facts,
+                 FaceMeasures& face) {
+  const auto sized = size_section(plane, shape, facts);
+  if (!sized.ok()) {
+    face.remarks.push_back({sized.failure().code,
+                            Severity::Refusal,
+                            sized.failure().cause + ". " + sized.failure().advice});
+    return;
+  }
+  face.section = sized.value();
+  if (!shape.notch_found) {
+    face.remarks.push_back({"no-notch-root",
+                            Severity::Warning,
+                            "No root of a notch can be told on this face: the width is that of "
+                            "the whole outline."});
+  }
+}
+
+void add_look_remarks(FaceMeasures& face) {
+  constexpr double kSomeGlare = 0.05;
+  if (face.appearance.clipped_share > kSomeGlare) {
+    face.remarks.push_back({"glare",
+                            Severity::Warning,
+                            "Glare covers " +
+                                fixed_text(100.0 * face.appearance.clipped_share, 0) +
+                                " % of the face. Turn the lamp or the bar until it is gone."});
+  }
+}
+
+/// Outlines of the lighter part, from the patch back to the photograph.
+std::vector<Polygon> light_outlines(const PlanePicture& plane,
+                                    const std::array<Vector2d, 4>& corners,
+                                    double inset,
+                                    const cv::Mat& mask) {
+  std::vector<Polygon> out;
+  if (mask.empty()) return out;
+  std::vector<std::vector<cv::Point>> contours;
+  cv::findContours(mask, contours, cv::RETR_LIST, cv::CHAIN_APPROX_TC89_L1);
+  const double smallest_px = double(mask.total()) / 200.0;
+  for (const auto& contour : contours) {
+    if (cv::contourArea(contour) < smallest_px) continue;
+    Polygon part;
+    for (const cv::Point& p : contour) {
+      const double x = inset + (1.0 - 2.0 * inset) * p.x / (mask.cols - 1);
+      const double y = inset + (1.0 - 2.0 * inset) * p.y / (mask.rows - 1);
+      part.push_back(plane.photo_px((1.0 - y) * ((1.0 - x) * corners[0] + x * corners[1]) +
+                                    y * ((1.0 - x) * corners[3] + x * corners[2])));
+    }
+    out.push_back(part);
+  }
+  return out;
+}
+
+FaceMeasures measure_face(const PlanePicture& plane,
+                          const FaceArea& area,
+                          const AppearanceModel& model,
+                          const std::optional<ScaleFacts>& facts) {
+  FaceMeasures face;
+  std::array<Vector2d, 4> corners = loose_corners(area);
+  double inset = area.whole_picture ? 0.0 : 0.12;
+  OutlineDeformation deformed;
+  const auto fitted =
+      area.whole_picture ? Result<SectionShape>(Failure{"", "", ""}) : fit_section(plane, area);
+  if (fitted.ok()) {
+    const SectionShape& shape = fitted.value();
+    corners = shape.broken_px;
+    inset = 0.04;
+    face.notch_found = shape.notch_found;
+    deformed = deformation_of(shape);
+    for (const SideLine& side : shape.sides)
+      face.outline_px.push_back(plane.photo_px(side.from_px));
+    if (facts) add_section(plane, shape, *facts, face);
+  } else {
+    face.outline_px = in_photo(plane, corners);
+    if (facts) {
+      face.remarks.push_back({fitted.failure().code,
+                              Severity::Refusal,
+                              fitted.failure().cause + ". " + fitted.failure().advice});
+    }
+  }
+  if (!face.notch_found) stand_upright(corners);
+  face.broken_px = in_photo(plane, corners);
+  const FacePatch patch = cut_patch(plane, corners, inset);
+  face.appearance = look_of(patch);
+  face.light_px = light_outlines(plane, corners, inset, light_part(patch).mask);
+  face.appearance.contraction = deformed.contraction;
+  face.appearance.swelling = deformed.swelling;
+  if (facts && face.section) {
+    face.appearance.line_pitch_m = face.appearance.line_pitch *
+                                   std::sqrt(face.section->area_m2.value()) *
+                                   (1.0 - 2.0 * inset);
+  }
+  const bool sharp = face.appearance.roughness[0] > kSharpRatio * face.appearance.roughness[1];
+  face.judgement = judge(model, face.appearance, {patch.source_px, sharp});
+  add_look_remarks(face);
+  return face;
+}
+
+CardFacts facts_of(const CardView& card, const ScaleFacts& facts) {
+  return {card.card.name,
+          card.tags,
+          card.residual_px,
+          card.blur_px / card.px_per_m,
+          card.px_per_m,
+          card.pose.tilt_rad,
+          card.pose.distance_m,
+          facts.print_ratio,
+          facts.u_print_ratio};
+}
+
+void add_card_remarks(const SurfaceOptions& options, SurfaceMeasurement& out) {
+  if (!out.card) {
+    out.remarks.push_back({"no-card",
+                           Severity::Note,
+                           "No scale card is in the picture: no sizes are given, and features "
+                           "are relative to the face itself."});
+    return;
+  }
+  if (!options.ruler_m) {
+    out.remarks.push_back(
+        {"print-not-checked",
+         Severity::Warning,
+         "The printed size of the card was not checked: sizes may be off by "
+         "up to 3 %. Measure the card's ruler and give its length (--ruler)."});
+  }
+}
+
+}  // namespace
+
+Result<SurfaceMeasurement> measure_surface(const cv::Mat& photo,
+                                           const std::string& name,
+                                           const AppearanceModel& model,
+                                           const SurfaceOptions& options) {
+  SurfaceMeasurement out;
+  out.photo = name;
+  out.width_px = photo.cols;
+  out.height_px = photo.rows;
+  CardViewOptions card_options;
+  card_options.focal_35mm = options.focal_35mm;
+  const auto card = find_card(photo, card_options);
+  if (!card.ok() && card.failure().code != "no-card") return card.failure();
+  std::optional<ScaleFacts> facts;
+  if (card.ok()) {
+    const auto known = scale_facts(card.value(), options);
+    if (!known.ok()) return known.failure();
+    facts = known.value();
+    out.card = facts_of(card.value(), *facts);
+  }
+  const PlanePicture plane = card.ok() ? window_of(photo, card.value()) : without_scale(photo);
+  const auto areas = find_faces(plane);
+  if (!areas.ok()) return areas.failure();
+  for (const FaceArea& area : areas.value()) {
+    out.faces.push_back(measure_face(plane, area, model, facts));
+  }
+  add_card_remarks(options, out);
+  return out;
+}
+
+}  // namespace swingloss
