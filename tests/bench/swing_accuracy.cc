@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: Apache-2.0
+// Rendered clips with known truth, one kind of trouble at a time: how far release, rise and
+// absorbed energy are off, how that compares with the stated uncertainty, and how long
+// measuring takes beside decoding alone. Prints a table, a line a kind; "refused" counts clips
+// that were not answered (the cause stands below the table).
+//
+//   swing_accuracy [CLIPS_A_KIND] [KIND]...     3 clips of every kind when left out
+#include "core/angle.h"
+#include "imaging/frame_source.h"
+#include "render/render_swing.h"
+#include "series/measure_clip.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include <sys/resource.h>
+
+using namespace swingloss;
+
+namespace {
+
+/// One kind of footage: what sets it apart from the usual scene.
+struct Kind {
+  const char* name;
+  std::function<void(RenderScene&)> change;
+};
+
+const std::vector<Kind>& kinds() {
+  static const std::vector<Kind> list = {
+      {"plain", [](RenderScene&) {}},
+      {"square-on", [](RenderScene& s) { s.camera.yaw_deg = s.camera.pitch_deg = 0.0; }},
+      {"yaw-8", [](RenderScene& s) { s.camera.yaw_deg = 8.0; }},
+      {"yaw-12-pitch-6",
+       [](RenderScene& s) { s.camera.yaw_deg = 12.0, s.camera.pitch_deg = -6.0; }},
+      {"dots", [](RenderScene& s) { s.stickers = true; }},
+      {"tag", [](RenderScene& s) { s.tag = true; }},
+      {"30-a-second", [](RenderScene& s) { s.camera.rate_per_s = 30.0; }},
+      {"240-a-second", [](RenderScene& s) { s.camera.rate_per_s = 240.0; }},
+      {"blur-12ms", [](RenderScene& s) { s.camera.exposure_s = 0.012; }},
+      {"dark", [](RenderScene& s) { s.faults.brightness = 0.15; }},
+      {"heavy-coding", [](RenderScene& s) { s.camera.quality = 38; }},
+      {"1280x720", [](RenderScene& s) { s.camera.width_px = 1280, s.camera.height_px = 720; }},
+      {"480x270", [](RenderScene& s) { s.camera.width_px = 480, s.camera.height_px = 270; }},
+      {"uneven-time", [](RenderScene& s) { s.camera.uneven_time = true; }},
+      {"mirrored", [](RenderScene& s) { s.camera.mirrored = true; }},
+      {"turned", [](RenderScene& s) { s.camera.rotation_deg = 90; }},
+      {"narrow-pixels", [](RenderScene& s) { s.camera.pixel_aspect_ratio = 1.5; }},
+      {"lens", [](RenderScene& s) { s.camera.lens_k1 = -0.08; }},
+      {"rolling-20ms", [](RenderScene& s) { s.faults.readout_s = 0.020; }},
+      {"interlaced", [](RenderScene& s) { s.faults.interlaced = true; }},
+      {"slow-motion-8",
+       [](RenderScene& s) {
+         s.camera.rate_per_s = 240.0;
+         s.faults.capture_rate_ratio = 8.0;
+       }},
+      {"drag-pointer", [](RenderScene& s) { s.faults.drag_pointer = true; }},
+      {"upright-like-arm", [](RenderScene& s) { s.faults.upright_like_arm = true; }},
+      {"hand", [](RenderScene& s) { s.faults.hand = true; }},
+      {"light-drifts", [](RenderScene& s) { s.faults.exposure_drift_fraction = 0.3; }},
+      {"shake", [](RenderScene& s) { s.faults.shake_deg = 0.15; }},
+      {"arm-leaves-top", [](RenderScene& s) { s.camera.aim_y_m = -0.22; }},
+      {"not-broken", [](RenderScene& s) { s.breaks = false; }},
+      {"free-swing", [](RenderScene& s) { s.absorbed_J.reset(), s.length_s = 4.5; }},
+      {"two-blows", [](RenderScene& s) {
+         s.further.push_back({125.0, 0.5, true, 2.2});
+       }}};
+  return list;
+}
+
+RenderScene scene_of(const Kind& kind, int clip) {
+  RenderScene scene;
+  scene.seed = std::uint64_t(100 + clip);
+  scene.release_deg = 118.0 + 4.0 * clip;
+  scene.absorbed_J = 0.5 + 0.35 * clip;
+  scene.camera.yaw_deg = 2.0 - 2.5 * clip;
+  scene.length_s = 2.2;
+  kind.change(scene);
+  return scene;
+}
+
+/// The rig as its owner knows it: exact, so that what is off is the clip's doing.
+Pendulum pendulum_of(const RenderRig& rig) {
+  const auto near = [](double value, const char* source) {
+    return Uncertain::from(value, 1e-4 * value, source, SourceKind::Shared);
+  };
+  Pendulum p;
+  p.moment_Nm = Uncertain::exact(rig.moment_Nm);
+  p.reduced_length_m = near(rig.reduced_length_m, "rig.reduced-length");
+  p.gravity_m_per_s2 = Uncertain::exact(rig.gravity_m_per_s2);
+  p.strike_radius_m = near(rig.reduced_length_m, "rig.strike-radius");
+  p.friction = FrictionModel{near(rig.dry_Nm, "rig.friction-dry"),
+                             Uncertain::exact(0.0),
+                             near(rig.quadratic_Nms2, "rig.friction-quadratic")};
+  return p;
+}
+
+double now_s() {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch())
+      .count();
+}
+
+double decoding_s(const std::string& path) {
+  const double from_s = now_s();
+  const auto source = open_clip(path);
+  while (source->next()) {
+  }
+  return now_s() - from_s;
+}
+
+/// Errors of one quantity over the clips of a kind.
+struct Errors {
+  std::vector<double> off, u;
+  void add(const std::optional<Uncertain>& found, double truth, double unit) {
+    if (!found) return;
+    off.push_back((found->value() - truth) / unit);
+    u.push_back(found->u() / unit);
+  }
+  [[nodiscard]] std::string text() const {
+    if (off.empty()) return "–";
+    double worst = 0.0;
+    double scores = 0.0;
+    for (std::size_t i = 0; i < off.size(); ++i) {
+      if (std::abs(off[i]) > std::abs(worst)) worst = off[i];
+      scores += std::pow(off[i] / u[i], 2) / double(off.size());
+    }
+    char words[64];
+    std::snprintf(words, sizeof words, "%+.2f (%.1f)", worst, std::sqrt(scores));
+    return words;
+  }
+};
+
+struct Tally {
+  int clips = 0, right = 0, refused = 0;
+  Errors release, rise, energy;
+  double swing_s = 0.0, decoding_s = 0.0;
+  std::vector<std::string> causes;
+};
+
+const char* outcome_of(const RenderScene& scene) {
+  if (!scene.absorbed_J) return "free-swing";
+  return scene.breaks ? "broken" : "not-broken";
+}
+
+void measure_one(const Kind& kind, int clip, const std::string& path, Tally& tally) {
+  const RenderScene scene = scene_of(kind, clip);
+  const RenderTruth truth = render_swing(scene, path);
+  const Pendulum pendulum = pendulum_of(scene.rig);
+  const double from_s = now_s();
+  const SwingRecord record = measure_clip(path, kind.name, &pendulum);
+  tally.swing_s += now_s() - from_s;
+  tally.decoding_s += decoding_s(path);
+  ++tally.clips;
+  const SwingMeasurement& m = record.measurement;
+  if (!answers(record, true)) {
+    ++tally.refused;
+    tally.causes.push_back(std::string(kind.name) + ": " + cause_of_absence(record));
+    return;
+  }
+  tally.right += name_of(m.outcome) == std::string(outcome_of(scene)) ? 1 : 0;
+  const double degree_rad = Angle::from_deg(1.0).rad();
+  tally.release.add(m.release_angle_rad, truth.release_deg * degree_rad, degree_rad);
+  tally.rise.add(m.rise_angle_rad, truth.rise_deg * degree_rad, degree_rad);
+  if (!truth.absorbed_J) return;
+  const double released_J =
+      scene.rig.moment_Nm * (1.0 - std::cos(truth.release_deg * degree_rad));
+  tally.energy.add(m.absorbed_J, *truth.absorbed_J, 0.01 * released_J);
+}
+
+void print(const Kind& kind, const Tally& tally) {
+  std::printf("| %-16s | %d of %d | %d | %s | %s | %s | %.0f |\n",
+              kind.name,
+              tally.right,
+              tally.clips,
+              tally.refused,
+              tally.release.text().c_str(),
+              tally.rise.text().c_str(),
+              tally.energy.text().c_str(),
+              tally.swing_s / tally.decoding_s);
+  std::fflush(stdout);
+}
+
+bool wanted(const Kind& kind, int argc, char** argv) {
+  return argc < 3 || std::any_of(argv + 2, argv + argc, [&](const char* name) {
+           return std::string(name) == kind.name;
+         });
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const int clips = argc > 1 ? std::max(1, std::atoi(argv[1])) : 3;
+  const std::filesystem::path folder =
+      std::filesystem::temp_directory_path() / "swing-accuracy";
+  std::filesystem::create_directories(folder);
+  std::puts(
+      "Rendered clips. Worst error, in brackets root mean square of error / u; angles in "
+      "degrees,\nenergy in % of the release energy; time of measuring over that of "
+      "decoding.\n\n"
+      "| kind | outcome right | refused | release | rise | energy | time |\n"
+      "| --- | --- | --- | --- | --- | --- | --- |");
+  std::vector<std::string> causes;
+  for (const Kind& kind : kinds()) {
+    if (!wanted(kind, argc, argv)) continue;
+    Tally tally;
+    for (int clip = 0; clip < clips; ++clip)
+      measure_one(kind, clip, (folder / (std::string(kind.name) + ".mp4")).string(), tally);
+    print(kind, tally);
+    causes.insert(causes.end(), tally.causes.begin(), tally.causes.end());
+  }
+  std::puts("");
+  for (const std::string& cause : causes) std::puts(cause.c_str());
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  std::printf("Most memory, rendering included: %.0f MB\n", double(usage.ru_maxrss) / 1024.0);
+  std::filesystem::remove_all(folder);
+  return 0;
+}
