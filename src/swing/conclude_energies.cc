@@ -2,6 +2,7 @@
 #include "core/angle.h"
 #include "core/number_text.h"
 #include "swing/blow.h"
+#include "swing/capture_ratio.h"
 #include "swing/conclude.h"
 #include "swing/energy.h"
 #include "swing/swept_angle_rules.h"
@@ -18,32 +19,6 @@ void add(SwingMeasurement& m,
          Severity severity,
          const std::string& text) {
   m.remarks.push_back({code, severity, text});
-}
-
-/// The rig's w0 over the clip's: 1 where the clip's time is true.
-Uncertain capture_ratio(SwingMeasurement& m, const Pendulum& pendulum) {
-  Uncertain ratio = natural_rad_per_s(pendulum) / *m.natural_rad_per_s;
-  const double off = ratio.value() - 1.0;
-  if (std::abs(off) <= 3.0 * ratio.u()) return Uncertain::exact(1.0);
-  m.capture_rate_ratio = ratio.value();
-  if (std::abs(off) > 0.1) {
-    add(m,
-        "slow-motion",
-        Severity::Note,
-        "By the rig's reduced length the clip plays " + significant_text(ratio.value(), 4) +
-            " times slower than it was taken. Angles and energies by height do not depend on "
-            "it; speeds were corrected by this ratio.");
-  } else {
-    add(m,
-        "time-or-length-off",
-        Severity::Warning,
-        "The swing in the clip is " + significant_text(100.0 * std::abs(off), 2) + " % " +
-            (off > 0.0 ? "slower" : "faster") +
-            " than the rig's reduced length says: that length or the clip's time is off. "
-            "Energies by height do not depend on either; speeds were corrected as if it were "
-            "the time.");
-  }
-  return ratio;
 }
 
 void set_speeds(const Explained& e,
@@ -142,7 +117,7 @@ void set_friction_fitted(const Explained& e, const Pendulum& pendulum, SwingMeas
 
 void set_absorbed(const ClipFits& fits,
                   const Pendulum& pendulum,
-                  const Uncertain& ratio,
+                  const CaptureRatio& capture,
                   SwingMeasurement& m) {
   if (m.outcome == Outcome::NotBroken && m.friction_J) {
     m.absorbed_J = height_energy_J(pendulum.moment_Nm, *m.release_angle_rad) - *m.friction_J;
@@ -155,8 +130,10 @@ void set_absorbed(const ClipFits& fits,
       raw_absorbed_J(pendulum.moment_Nm, *m.release_angle_rad, *m.rise_angle_rad);
   if (m.outcome != Outcome::Broken || !m.friction_J) return;
   m.absorbed_J = *m.raw_absorbed_J - *m.friction_J;
+  // With a rate that is only guessed, speeds are no second opinion.
+  if (!capture.is_understood) return;
   const std::optional<Uncertain> by_speeds_J =
-      absorbed_by_speeds_J(fits.apart, pendulum, ratio);
+      absorbed_by_speeds_J(fits.apart, pendulum, capture.ratio);
   if (!by_speeds_J) return;
   const Uncertain difference = *by_speeds_J - *m.absorbed_J;
   const bool agrees = std::abs(difference.value()) <= 3.0 * difference.u();
@@ -194,12 +171,14 @@ SwingMeasurement with_energies(SwingMeasurement angles,
                                const Pendulum& pendulum) {
   SwingMeasurement m = std::move(angles);
   const Explained& e = fits.best();
-  const Uncertain ratio = capture_ratio(m, pendulum);
+  const CaptureRatio capture = capture_ratio(natural_rad_per_s(pendulum), *m.natural_rad_per_s);
+  m.capture_rate_ratio = capture.ratio.value();
+  if (capture.remark) m.remarks.push_back(*capture.remark);
   if (m.outcome == Outcome::Unclear && !m.release_angle_rad) return m;
-  set_speeds(e, pendulum, ratio, m);
+  set_speeds(e, pendulum, capture.ratio, m);
   set_friction(e, pendulum, m);
   set_friction_fitted(e, pendulum, m);
-  set_absorbed(fits, pendulum, ratio, m);
+  set_absorbed(fits, pendulum, capture, m);
   compare_latch(pendulum, m);
   return m;
 }

@@ -22,7 +22,8 @@ enum class Outcome { Broken, NotBroken, FreeSwing, Unclear };
 enum class Censoring { None, Right };
 
 /// Energy from the speeds just before and just after the blow, 1/2 I (w1^2 - w2^2): needs true
-/// time, which the height method does not.
+/// time, which the height method does not: absent where the clip's rate or the rig's length is
+/// in doubt (swing/capture_ratio.h).
 struct SpeedDropCheck {
   Uncertain absorbed_J;
   bool agrees = false;  ///< within 3 combined standard uncertainties of the height method

@@ -74,6 +74,27 @@ TEST_CASE("a rig whose length is wrong is found out", "[swing]") {
   CHECK(says(m.value(), "time-or-length-off"));
   // sqrt(1.01) slower by the rig than in the clip.
   CHECK_THAT(m.value().capture_rate_ratio, to_truncation(1.0 / std::sqrt(1.01), 5e-4));
+  CHECK_FALSE(m.value().speed_drop.has_value());
+}
+
+TEST_CASE("a length that looks like slow motion of no camera is found out", "[swing]") {
+  Pendulum rig = made_pendulum(false);
+  const double true_m = rig.reduced_length_m.value();
+  rig.reduced_length_m =
+      Uncertain::from(true_m * 0.25 / 0.392, 5e-4, "rig.reduced-length", SourceKind::Shared);
+  const SwingMeasurement right = measured(usual_blow().sampled({}), false);
+  const auto m = measure_swing(usual_blow().sampled({}), &rig);
+  REQUIRE(m.ok());
+  CHECK(says(m.value(), "time-or-length-off"));
+  CHECK_FALSE(says(m.value(), "slow-motion"));
+  CHECK_FALSE(m.value().speed_drop.has_value());
+  REQUIRE(m.value().absorbed_J.has_value());
+  CHECK_THAT(m.value().absorbed_J->value(),
+             to_uncertainty(right.absorbed_J->value(), right.absorbed_J->u()));
+  // The true speed is within the doubt, which is as large as the two are apart over sqrt(2).
+  const Uncertain& speed = *m.value().impact_speed_m_per_s;
+  CHECK_THAT(speed.value(), to_uncertainty(right.impact_speed_m_per_s->value(), speed.u()));
+  CHECK(speed.u() > 0.1 * speed.value());
 }
 
 TEST_CASE("unknown friction is said and carried", "[swing]") {
