@@ -9,7 +9,8 @@ constexpr const char* kHead = R"(# How to fill in this folder
 
 1. Copy the clips into `clips/`, one a bar, and one or two swings without a bar.
 2. `rig.json`: the constants of the pendulum. `swingloss rig rig.json` checks them.
-3. `specimens.csv`: a row a bar, in any spreadsheet (save as CSV; `;` and decimal commas are understood).
+3. `specimens.csv`: a row a bar, in any spreadsheet (save as CSV; `;` and decimal commas are understood, quoted
+   ones also between commas).
 4. `series.json`: title and settings.
 5. `swingloss run .` measures, ranks, and writes everything into `results/`. Run it again whenever something
    changed: finished clips are not measured twice.
@@ -22,12 +23,12 @@ Only `id` and `material` must be filled in, and either `clip` or `energy_J`. An 
 
 | column | what goes into it |
 | --- | --- |
-| `id` | short name of the bar, each once; letters, digits and `. _ - +`, for it names files too |
+| `id` | short name of the bar, each once; letters, digits and `. _ - +`, no blanks, for it names files too |
 | `material` | what it is made of; tells groups apart |
 | `condition` | as-made, annealed, dried, conditioned, or your own word; tells groups apart |
 | `orientation` | how it was printed or cut: flat, on-edge, upright, or your own word; tells groups apart |
 | `rig` | filmed: the rig file, if it is not the one of `series.json`; typed: name of the instrument |
-| `clip` | the film of the blow: a file in `clips/`, or a folder of numbered pictures |
+| `clip` | the film of the blow: a file in `clips/`, or a folder of numbered pictures; each bar its own |
 | `photos` | pictures of the broken section, in `photos/`, several with `|` between them: measured and judged, beside the energy |
 | `thickness_mm` | size of the section along the notch, h |
 | `width_mm` | what remains under the notch, b_N |
@@ -37,7 +38,7 @@ Only `id` and `material` must be filled in, and either `clip` or `energy_J`. An 
 | `energy_u_J` | its standard uncertainty (one sigma) |
 | `limit` | `>`: the bar took more than `energy_J` (it did not break, or the scale ended); `<`: less |
 | `mass_g` | weight of the bar |
-| `made_on`, `tested_on` | dates, as 2024-03-01 |
+| `made_on`, `tested_on` | dates, as 2024-03-01; any other is remarked on |
 | `note` | anything |
 
 Two rows as an example, the first filmed, the second from a machine with a scale to 4 J that did not break it:

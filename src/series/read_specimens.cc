@@ -124,7 +124,7 @@ void check_names(Specimen& bar, RowReader& reader) {
   if (!is_safe_id(bar.id)) {
     reader.refuse("id",
                   "a name fit for a file: up to 64 letters, digits and . _ - +",
-                  "Give the bar a short name without / \\ or other signs.");
+                  "Give the bar a short name without blanks, / \\ or other signs.");
     bar.id = "(row " + std::to_string(bar.row) + ")";
   }
   if (bar.material.empty()) {
@@ -149,6 +149,17 @@ void check_source(const Specimen& bar, RowReader& reader, const std::string& fol
   }
 }
 
+/// A filmed bar's rig is a file; the same column names the instrument of a typed one.
+void check_rig(const Specimen& bar, RowReader& reader, const std::string& folder) {
+  if (folder.empty() || bar.clip.empty() || bar.rig.empty()) return;
+  std::error_code error;
+  if (std::filesystem::exists(std::filesystem::path(folder) / bar.rig, error)) return;
+  reader.refuse("rig",
+                "a rig file in " + folder,
+                "Check the spelling, or leave the field empty for the rig of series.json; the "
+                "name of an instrument stands in this column only beside a typed energy_J.");
+}
+
 SpecimenRow read_row(const CsvTable& table, std::size_t row, const std::string& folder) {
   RowReader reader(table, row);
   Specimen bar;
@@ -171,6 +182,7 @@ SpecimenRow read_row(const CsvTable& table, std::size_t row, const std::string& 
   bar.tested_on = reader.text("tested_on");
   bar.note = reader.text("note");
   check_source(bar, reader, folder);
+  check_rig(bar, reader, folder);
   return {std::move(bar), reader.problem()};
 }
 

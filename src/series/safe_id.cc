@@ -12,7 +12,7 @@ bool is_safe_letter(char c) {
   const auto byte = static_cast<unsigned char>(c);
   const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || byte >= 0x80;
   return letter || (c >= '0' && c <= '9') ||
-         std::string_view(" ._-+").find(c) != std::string_view::npos;
+         std::string_view("._-+").find(c) != std::string_view::npos;
 }
 
 /// Device names of Windows, with or without an ending: a series folder may be opened there.
@@ -31,8 +31,7 @@ bool is_reserved(const std::string& id) {
 }  // namespace
 
 bool is_safe_id(const std::string& id) {
-  const auto is_edge = [](char c) { return c == '.' || c == ' '; };
-  if (id.empty() || id.size() > 64 || is_edge(id.front()) || is_edge(id.back())) return false;
+  if (id.empty() || id.size() > 64 || id.front() == '.' || id.back() == '.') return false;
   return std::all_of(id.begin(), id.end(), is_safe_letter) && !is_reserved(id);
 }
 

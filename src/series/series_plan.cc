@@ -2,6 +2,7 @@
 #include "series/series_plan.h"
 
 #include "core/input_error.h"
+#include "core/shell_word.h"
 #include "series/json_input.h"
 
 #include <algorithm>
@@ -37,12 +38,13 @@ const std::vector<std::string>& known_fields() {
 void check_folder(const std::string& folder) {
   if (fs::is_directory(folder)) return;
   const bool exists = fs::exists(folder);
-  throw InputError({folder,
-                    "",
-                    exists ? "a file" : "no such folder",
-                    "a series folder with series.json and specimens.csv",
-                    exists ? "Name the folder that holds it."
-                           : "Check the spelling, or make one: swingloss new " + folder});
+  throw InputError(
+      {folder,
+       "",
+       exists ? "a file" : "no such folder",
+       "a series folder with series.json and specimens.csv",
+       exists ? "Name the folder that holds it."
+              : "Check the spelling, or make one: swingloss new " + shell_word(folder)});
 }
 
 void read_groups(SeriesPlan& plan, const JsonInput& input) {

@@ -19,7 +19,8 @@ struct TableOptions {
 
 /// Reads a table of bars with typed energies (columns of specimens.csv; clips are not looked
 /// at), or the results.csv of an earlier run, and ranks it. A faulty row is that bar's problem.
-/// \throws InputError  as read_specimens(), and for options out of range
+/// \throws InputError  as read_specimens(), and for options out of range; most bars have a clip
+///                     and no energy: the table belongs to a filmed series
 [[nodiscard]] SeriesResult rank_table(const std::string& path,
                                       const TableOptions& options = {});
 

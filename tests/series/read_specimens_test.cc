@@ -124,7 +124,8 @@ TEST_CASE("an id that could leave the results folder is refused and replaced", "
                          "lpt1",
                          "a:b",
                          "a*b",
-                         "a\tb"}) {
+                         "a\tb",
+                         "Probe 7"}) {
     CAPTURE(id);
     CHECK_FALSE(is_safe_id(id));
     const auto rows = read("id,material,energy_J\n\"" + std::string(id) + "\",Korvel,1.2\n");
@@ -135,8 +136,7 @@ TEST_CASE("an id that could leave the results folder is refused and replaced", "
   }
   CHECK_FALSE(is_safe_id(std::string(65, 'a')));
   CHECK_FALSE(is_safe_id(std::string("a\0b", 3)));
-  for (const char* id :
-       {"K1", "K-1_b.2", "Probe 7", "M\xC3\xBCller-3", "console", "com", "7+8"}) {
+  for (const char* id : {"K1", "K-1_b.2", "M\xC3\xBCller-3", "console", "com", "7+8"}) {
     CAPTURE(id);
     CHECK(is_safe_id(id));
   }
@@ -163,6 +163,24 @@ TEST_CASE("a clip is looked for in the series folder and in clips", "[series]") 
   CHECK_FALSE(rows[2].problem.has_value());
   REQUIRE(rows[3].problem.has_value());
   CHECK_THAT(rows[3].problem->text, Contains("row 5, column clip: found \"c.mp4\""));
+}
+
+TEST_CASE("a filmed bar's rig must be a file, a typed bar's may be any name", "[series]") {
+  const TempFolder folder;
+  folder.write("clips/a.mp4", "x");
+  folder.write("lab.json", "{}");
+  const auto rows = read(
+      "id,material,clip,energy_J,rig\n1,K,a.mp4,,lab.json\n2,K,a.mp4,,lab machine\n"
+      "3,K,,1.2,lab machine\n",
+      folder.path());
+  CHECK_FALSE(rows[0].problem.has_value());
+  CHECK_FALSE(rows[2].problem.has_value());
+  REQUIRE(rows[1].problem.has_value());
+  CHECK_THAT(
+      rows[1].problem->text,
+      Contains("bars.csv: row 3, column rig: found \"lab machine\"; wanted a rig file in " +
+               folder.path()) &&
+          Contains("name of an instrument"));
 }
 
 TEST_CASE("an id that stands twice stops the series and names both rows", "[series]") {
