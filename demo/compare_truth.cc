@@ -121,7 +121,7 @@ struct Tally {
 
 void print_cells(const std::vector<std::string>& cells) {
   std::cout << std::left << std::setw(12) << cells[0] << std::right;
-  for (std::size_t i = 1; i < cells.size(); ++i) std::cout << std::setw(12) << cells[i];
+  for (std::size_t i = 1; i < cells.size(); ++i) std::cout << "  " << std::setw(11) << cells[i];
   std::cout << '\n';
 }
 
@@ -163,7 +163,8 @@ void print_unmeasured(const Line& line, Tally& tally) {
 }
 
 Tally print_table(const std::vector<Line>& lines) {
-  std::cout << "Measured against rendered truth (off = measured - true; > : at least)\n\n";
+  std::cout << "Measured against rendered truth (off = measured - true, of release and rise in "
+               "degrees; > : at least)\n\n";
   print_cells({"bar",
                "true J",
                "measured J",
@@ -171,7 +172,7 @@ Tally print_table(const std::vector<Line>& lines) {
                "off %",
                "off / u",
                "release off",
-               "rise off deg",
+               "rise off",
                ""});
   Tally tally;
   for (const Line& line : lines) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/commands.h"
 #include "cli/progress.h"
+#include "core/shell_word.h"
 #include "render/demo_series.h"
 #include "series/parallel.h"
 
@@ -15,7 +16,7 @@ namespace {
 ExitCode demo(const std::string& folder, const Session& session) {
   DemoOptions options;
   options.jobs = static_cast<int>(workers_for(session.jobs, demo_bars().size()));
-  if (const auto tell = terminal_progress(session.quiet, "rendered")) {
+  if (const auto tell = progress_lines(session.quiet, "rendered")) {
     options.progress = [tell](std::size_t done, std::size_t count, const std::string& clip) {
       tell({done, count, clip, true});
     };
@@ -23,7 +24,7 @@ ExitCode demo(const std::string& folder, const Session& session) {
   const auto files = write_demo_series(folder, options);
   if (!session.quiet) {
     std::cout << files.size() << " files of a series with invented materials are in " << folder
-              << ".\nThen: swingloss run " << folder << "\n";
+              << ".\nThen: swingloss run " << shell_word(folder) << "\n";
   }
   return ExitCode::Done;
 }

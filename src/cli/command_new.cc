@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/commands.h"
+#include "core/shell_word.h"
 #include "series/new_series.h"
 
 #include <iostream>
@@ -20,7 +21,8 @@ void add_new_command(CLI::App& app, Session& session) {
     if (session.quiet) return;
     std::cout << "Written into " << *folder << ":\n";
     for (const std::string& file : files) std::cout << "  " << file << "\n";
-    std::cout << "FIELDS.md explains every field. Then: swingloss run " << *folder << "\n";
+    std::cout << "FIELDS.md explains every field. Then: swingloss run " << shell_word(*folder)
+              << "\n";
   });
 }
 

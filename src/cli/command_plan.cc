@@ -107,7 +107,8 @@ void add_plan_command(CLI::App& app, Session& session) {
       app.add_subcommand("plan", "How many bars, which hammer, released from how high");
   add_bars_options(*command, args->request);
   add_hammer_options(*command, *args);
-  command->add_option("--json", args->json, "write everything as JSON; - for stdout");
+  command->add_option("--json", args->json, "write everything as JSON; - for stdout")
+      ->check(check_place);
   command->add_option("--charts", args->charts, "folder for the charts, SVG and PNG");
   command->footer(
       "Examples:\n  swingloss plan --cv 0.08 --difference 0.10 0.20\n"

@@ -98,7 +98,8 @@ void add_rank_command(CLI::App& app, Session& session) {
                    args->table,
                    "CSV: id, material, energy_J, ... as specimens.csv; or a results.csv")
       ->required();
-  command->add_option("--json", args->json, "write everything as JSON; - for stdout");
+  command->add_option("--json", args->json, "write everything as JSON; - for stdout")
+      ->check(check_place);
   command->add_option(
       "--report", args->report, "write report.html and charts into this folder");
   add_comparison_options(*command, args->options.ranking);

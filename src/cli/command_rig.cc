@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/commands.h"
 #include "cli/say_rig.h"
+#include "cli/write_result.h"
 #include "series/free_swing_losses.h"
 #include "series/measure_clip.h"
 
@@ -28,8 +29,9 @@ std::vector<SwingRecord> measure(const RigArgs& args, const Rig& rig, int jobs) 
 }
 
 /// The latch's angle, else the one of a free swing.
-RigCheckOptions check_options(const std::vector<SwingRecord>& records) {
+RigCheckOptions check_options(const Rig& rig, const std::vector<SwingRecord>& records) {
   RigCheckOptions options;
+  if (rig.pendulum.release_angle_rad) return options;
   for (const SwingRecord& record : records) {
     if (!options.release_angle_rad) {
       options.release_angle_rad = record.measurement.release_angle_rad;
@@ -44,7 +46,7 @@ ExitCode rig(const RigArgs& args, const Session& session) {
   const FreeSwingLosses losses = losses_of(records, rig.pendulum);
   if (losses.friction) rig.pendulum.friction = losses.friction;
   if (!args.write.empty()) write_rig(rig, args.write);
-  if (!session.quiet) std::cout << account_of(rig, check_rig(rig, check_options(records)));
+  if (!session.quiet) std::cout << account_of(rig, check_rig(rig, check_options(rig, records)));
   for (const Remark& remark : losses.remarks) std::cerr << "swingloss: " << remark.text << "\n";
   return losses.remarks.empty() ? ExitCode::Done : ExitCode::SomeRefused;
 }
@@ -55,10 +57,15 @@ void add_rig_command(CLI::App& app, Session& session) {
   const auto args = std::make_shared<RigArgs>();
   CLI::App* command = app.add_subcommand("rig", "Work out and check the rig's constants");
   command->add_option("rig", args->rig, "rig.json")->required();
-  command->add_option("--free", args->free, "clip of a swing without a bar, for the friction")
+  command
+      ->add_option(
+          "--free",
+          args->free,
+          "clip of a swing without a bar, for the friction; may be given several times")
       ->expected(1)
       ->take_all();
-  command->add_option("--write", args->write, "write the rig, friction included, as JSON");
+  command->add_option("--write", args->write, "write the rig, friction included, as JSON")
+      ->check(check_place);
   command->footer("Example:\n  swingloss rig rig.json --free clips/free1.mp4 --write rig.json");
   command->callback([args, &session] { session.end = rig(*args, session); });
 }

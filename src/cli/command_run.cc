@@ -44,7 +44,7 @@ ReportFiles report_on(const SeriesResult& result,
 
 ExitCode run(RunArgs args, const Session& session) {
   args.options.jobs = session.jobs;
-  args.options.progress = terminal_progress(session.quiet, "measured");
+  args.options.progress = progress_lines(session.quiet, "measured");
   const SeriesPlan plan = read_series(args.series);
   const SeriesResult result = run_series(plan, args.options);
   const ReportFiles files = report_on(result, plan, extras_of(args.charts), session.jobs);

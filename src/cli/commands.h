@@ -20,7 +20,7 @@ enum class ExitCode {
 
 /// Options of every command, and how the chosen one ended.
 struct Session {
-  bool quiet = false;  ///< results into files only; errors still on stderr
+  bool quiet = false;  ///< neither progress nor account; errors still on stderr, files written
   int jobs = 0;        ///< threads; 0 takes the machine's
   ExitCode end = ExitCode::Done;
 };

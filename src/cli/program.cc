@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/program.h"
 
+#include "cli/refuse_arguments.h"
 #include "core/input_error.h"
 #include "series/version.h"
 
@@ -19,19 +20,27 @@ void print_error(std::string text) {
   std::cerr << "swingloss: " << text << std::endl;
 }
 
-void describe(CLI::App& app, Session& session) {
-  app.set_version_flag("--version", std::string("swingloss ") + kVersion);
-  app.add_flag("-q,--quiet", session.quiet, "no account on stdout; errors and files as ever");
+/// Options of every command: understood before its name and after it, and listed in its help.
+void add_common_options(CLI::App& app, Session& session) {
+  app.add_flag("-q,--quiet",
+               session.quiet,
+               "no progress and no account: only errors, and the files that were asked for");
   app.add_option("-j,--jobs", session.jobs, "threads; 0 takes the machine's")
       ->check(CLI::Range(0, 1024))
       ->capture_default_str();
+}
+
+void describe(CLI::App& app, Session& session) {
+  app.set_version_flag("--version", std::string("swingloss ") + kVersion);
+  add_common_options(app, session);
   app.require_subcommand(1);
-  app.fallthrough();
   app.footer(
       "Example:\n"
       "  swingloss demo my-demo && swingloss run my-demo\n\n"
-      "Exit codes: 0 done; 1 done, but some bars could not be measured; 2 wrong use or\n"
-      "unreadable input; 3 internal fault.");
+      "Exit codes: 0 done; 1 done, but not every bar could be measured, and each is named "
+      "with\n"
+      "its cause; 2 wrong use, or input that cannot be read: nothing was measured; 3 internal\n"
+      "fault.");
   add_run_command(app, session);
   add_swing_command(app, session);
   add_rig_command(app, session);
@@ -41,20 +50,9 @@ void describe(CLI::App& app, Session& session) {
   add_demo_command(app, session);
   add_surface_command(app, session);
   add_sheet_command(app, session);
-}
-
-/// CLI11's messages as one of ours.
-ExitCode refuse_arguments(const CLI::App& app, const CLI::ParseError& error) {
-  const auto chosen = app.get_subcommands();
-  const std::string command =
-      chosen.empty() ? "swingloss" : "swingloss " + chosen.front()->get_name();
-  print_error(
-      InputError::sentence({"",
-                            "command line",
-                            std::string("arguments that do not fit (") + error.what() + ")",
-                            "a command with its arguments",
-                            "See: " + command + " --help"}));
-  return ExitCode::BadInput;
+  for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    add_common_options(*command, session);
+  }
 }
 
 ExitCode parse_and_run(CLI::App& app, Session& session, int argc, char** argv) {
@@ -64,7 +62,7 @@ ExitCode parse_and_run(CLI::App& app, Session& session, int argc, char** argv) {
     app.exit(help);
     return ExitCode::Done;
   } catch (const CLI::ParseError& error) {
-    return refuse_arguments(app, error);
+    throw fault_of_arguments(app, error, {argv + std::min(argc, 1), argv + argc});
   }
   return session.end;
 }

@@ -9,33 +9,25 @@ namespace swingloss {
 
 namespace {
 
-bool silent(bool quiet) { return quiet || ::isatty(STDERR_FILENO) == 0; }
-
-void overwrite(const std::string& line, bool last) {
+/// A terminal shows one line that is written over; a file keeps a line for each.
+void tell(const std::string& line, bool last) {
   constexpr const char* kClearLine = "\r\033[K";
+  if (::isatty(STDERR_FILENO) == 0) {
+    std::cerr << line << std::endl;
+    return;
+  }
   std::cerr << kClearLine << line << std::flush;
   if (last) std::cerr << kClearLine << std::flush;
 }
 
-std::string of_count(std::size_t done, std::size_t count) {
-  return std::to_string(done) + " of " + std::to_string(count) + ": ";
-}
-
 }  // namespace
 
-std::function<void(const BarProgress&)> terminal_progress(bool quiet, const std::string& verb) {
-  if (silent(quiet)) return {};
+std::function<void(const BarProgress&)> progress_lines(bool quiet, const std::string& verb) {
+  if (quiet) return {};
   return [verb](const BarProgress& progress) {
-    overwrite("measured " + of_count(progress.done, progress.count) + progress.id +
-                  (progress.measured ? "" : " (refused)"),
-              progress.done == progress.count);
-  };
-}
-
-std::function<void(std::size_t, std::size_t, const std::string&)> terminal_count(bool quiet) {
-  if (silent(quiet)) return {};
-  return [](std::size_t done, std::size_t count, const std::string& name) {
-    overwrite("written " + of_count(done, count) + name, done == count);
+    tell(verb + " " + std::to_string(progress.done) + " of " + std::to_string(progress.count) +
+             ": " + progress.id + (progress.measured ? "" : " (refused)"),
+         progress.done == progress.count);
   };
 }
 

@@ -46,7 +46,11 @@ TEST_CASE("each faulty row is named in full and the other bars are finished", "[
   const auto before = series.outside_results();
   const auto end = series.run();
   CHECK(end.status == 1);
-  CHECK(end.err.empty());
+  CHECK(std::count(end.err.begin(), end.err.end(), '\n') == 13);  // a line a bar, for a log
+  CHECK_THAT(end.err, Contains("measured 13 of 13: ") && !Contains("swingloss:"));
+  const auto quiet = series.run({"--quiet"});
+  CHECK(quiet.out.empty());
+  CHECK_THAT(quiet.err, Contains("X5: ") && !Contains("measured 1"));
   const std::string csv = "s/specimens.csv";
   check_message(end.out, csv, "row 8, column energy_J", "\"much\"", "a number", "Write digits");
   check_message(end.out,

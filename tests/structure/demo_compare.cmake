@@ -39,6 +39,7 @@ expect(0 "root mean square of off / u is 0.79" "scores of +1 and -0.5")
 expect(0 "+0.250" "the release angle's difference")
 expect(0 "> 3.4000" "the bar that did not break")
 expect(0 "the clip ends early" "the bar without a result")
+expect(0 "  release off     rise off" "heads of columns that do not run together")
 
 write_series()
 write_swing(A1 2.05 0.01 null)
