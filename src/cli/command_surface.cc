@@ -19,7 +19,7 @@ namespace {
 
 struct SurfaceArgs {
   std::vector<std::string> photos;
-  std::string json, plate, learn, model, model_out;
+  std::string json, plate, learn, model, model_out, trained_on;
   double ruler_mm = 0.0, ruler_u_mm = 1e3 * SurfaceOptions().u_ruler_m;
   double face_height_mm = 0.0, face_height_u_mm = 1e3 * SurfaceOptions().u_face_height_m;
   double focal_35mm = 0.0;
@@ -48,8 +48,9 @@ ExitCode learn_labels(const SurfaceArgs& args, const Session& session) {
   }
   LearnOptions options;
   if (!args.afresh) options.prior = &prior;
-  options.trained_on = "the labels of " + args.learn +
-                       (args.afresh ? "" : ", starting from " + prior.trained_on);
+  options.trained_on =
+      args.trained_on.empty() ? std::string("the owner's labels") : args.trained_on;
+  if (!args.afresh) options.trained_on += ", starting from " + prior.trained_on;
   const auto learnt = learn(labelled.faces, options);
   if (!learnt.ok()) {
     throw InputError(
@@ -136,6 +137,8 @@ void add_surface_command(CLI::App& app, Session& session) {
   command->add_option(
       "--learn", args->learn, "CSV of your own labels: bar, photo, face, label");
   command->add_flag("--afresh", args->afresh, "learn from the labels alone");
+  command->add_option(
+      "--trained-on", args->trained_on, "words on the labels, kept in the model");
   command->add_option("--model-out", args->model_out, "write the learnt model; - for stdout");
   command->add_option(
       "--model", args->model, "judge by this model instead of the built-in one");

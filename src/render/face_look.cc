@@ -245,7 +245,7 @@ FaceLook random_face(FaceKind kind, std::uint64_t seed) {
   look.dimple_m = random.uniform(0.12e-3, 0.6e-3);
   look.dimple_slope = random.uniform(0.4, 1.4);
   look.whitening = metal ? 0.0 : random.uniform(0.1, 0.8);
-  const double flow = look.torn * random.uniform(0.4, 1.0);
+  const double flow = look.torn * random.uniform(0.0, 1.0);
   look.contraction = 0.08 * flow;
   look.swelling = 0.12 * flow;
   look.fine_slope = random.uniform(0.02, 0.12);

@@ -56,7 +56,10 @@ SurfaceRecord measure(const SeriesPlan& plan, const Specimen& specimen) {
                                   photo + ": " + sentences_of(measured.failure())});
       }
     } catch (const InputError& error) {
-      record.refused.push_back({"unusable-photo", Severity::Refusal, error.what()});
+      InputFault fault = error.fault();
+      fault.file = photo;  // as typed: where the series lies is no part of its results
+      record.refused.push_back(
+          {"unusable-photo", Severity::Refusal, InputError::sentence(fault)});
     }
   }
   return record;

@@ -134,7 +134,11 @@ OutlineDeformation deformation_of(const SectionShape& shape) {
   const double root = shape.notch_depth_px / length;
   const double end = 0.02;
   const auto width_at = [&](double from, double to) {
-    return mean_off(right, from, to) + mean_off(left, 1.0 - to, 1.0 - from);
+    // The fitted sides need not be parallel: what they converge by belongs to the deformation.
+    const double s = (from + to) / 2.0;
+    const Eigen::Vector2d a = right.from_px + s * (right.to_px - right.from_px);
+    const Eigen::Vector2d b = left.to_px + s * (left.from_px - left.to_px);
+    return (a - b).norm() + mean_off(right, from, to) + mean_off(left, 1.0 - to, 1.0 - from);
   };
   const double middle = width_at(root + 0.35 * (1.0 - root), root + 0.65 * (1.0 - root));
   out.contraction = (middle - width_at(root, root + 0.12 * (1.0 - root))) / h;

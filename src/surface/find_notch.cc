@@ -127,31 +127,40 @@ double smoother(const std::vector<Row>& rows, double place) {
   return std::exp(std::clamp(rest - strip, -1.1, 1.1));
 }
 
+/// Places where the contrast is the highest within a window on either side, times smoother().
+std::vector<Step> peaks_of(const std::vector<Row>& rows) {
+  const int first = std::max(kWindow, int(kNearest * kRows));
+  const int last = std::min(kRows - kWindow, int(kFarthest * kRows));
+  std::vector<double> contrast(kRows + 1, 0.0);
+  for (int k = first; k <= last; ++k) contrast[std::size_t(k)] = contrast_at(rows, k);
+  std::vector<Step> peaks;
+  for (int k = first + 1; k < last; ++k) {
+    const auto from = contrast.begin() + std::max(first, k - kWindow);
+    const auto to = contrast.begin() + std::min(last, k + kWindow) + 1;
+    if (contrast[std::size_t(k)] < *std::max_element(from, to)) continue;
+    const double place = double(k) / kRows;
+    peaks.push_back({contrast[std::size_t(k)] * smoother(rows, place), place, 0.0});
+  }
+  return peaks;
+}
+
 /// The step that may be a root: the best by contrast and smoothness of what lies before it, or
 /// an earlier one that is nearly as good, for what broke may have steps of its own.
 Step first_step(const std::vector<Row>& rows) {
-  Step best;
-  std::vector<Step> all;
-  constexpr double kStretch = 0.05;
-  for (double from = kNearest; from < kFarthest; from += kStretch) {
-    Step step = best_step(rows, from, from + kStretch);
-    step.contrast *= smoother(rows, step.place);
-    all.push_back(step);
-    if (step.contrast > best.contrast) best = step;
-  }
+  const std::vector<Step> peaks = peaks_of(rows);
+  if (peaks.empty()) return {};
+  double most = 0.0;
+  for (const Step& peak : peaks) most = std::max(most, peak.contrast);
   const auto first_above = [&](double share) {
-    for (const Step& step : all) {
-      if (step.contrast > std::max(kLeastContrast, share * best.contrast)) {
-        return best_step(rows, step.place - 0.03, step.place + 0.03).place;
-      }
-    }
-    return best.place;
+    const auto found = std::find_if(peaks.begin(), peaks.end(), [&](const Step& peak) {
+      return peak.contrast >= std::max(std::min(kLeastContrast, most), share * most);
+    });
+    return found->place;
   };
   const double bold = first_above(0.35);
   const double likely = first_above(0.45);
   const double shy = first_above(0.6);
-  return {
-      best.contrast, likely, std::max(std::abs(bold - likely), std::abs(shy - likely)) / 2.0};
+  return {most, likely, std::max(std::abs(bold - likely), std::abs(shy - likely)) / 2.0};
 }
 
 /// The root to a part of a row: where the light is half way between the strip and the face,

@@ -193,3 +193,24 @@ TEST_CASE("without a card there are no sizes, and that is said", "[surface]") {
   CHECK(has(surface.value().remarks, "no-card"));
   CHECK(surface.value().faces.front().appearance.roughness[0] > 0.0);
 }
+
+TEST_CASE("drawing-in at the notch and swelling at the far side are measured",
+          "[surface][synthetic]") {
+  FaceScene scene = scene_with_one();
+  const auto plain = measured(photograph(scene));
+  REQUIRE(plain.ok());
+  scene.faces.front().look.contraction = 0.06;
+  scene.faces.front().look.swelling = 0.10;
+  const auto deformed = measured(photograph(scene));
+  REQUIRE(deformed.ok());
+  const FaceMeasures& face = deformed.value().faces.front();
+  REQUIRE(face.notch_found);
+  // The bumps are Gaussian with a standard deviation of 0.16 of the width; their mean over the
+  // eighth next to root or far side is 0.95 of the height, and 0.02 is a fifth of a pixel a
+  // side.
+  CHECK_THAT(face.appearance.contraction, test::to_truncation(0.95 * 0.06, 0.02));
+  CHECK_THAT(face.appearance.swelling, test::to_truncation(0.95 * 0.10, 0.025));
+  CHECK_THAT(plain.value().faces.front().appearance.contraction,
+             test::to_truncation(0.0, 0.01));
+  CHECK_THAT(plain.value().faces.front().appearance.swelling, test::to_truncation(0.0, 0.01));
+}
