@@ -127,3 +127,17 @@ TEST_CASE("u(W) is planned for every degree up to the highest release, at both e
   request.expected_high_J = 1.0;
   CHECK(plan_ahead(request).curves.size() == 1);
 }
+
+TEST_CASE("a rig without a latch is planned up to 150 degrees, and that is said", "[series]") {
+  const TempFolder folder;
+  PlanRequest request;
+  request.rigs = {folder.write("rig.json", rig_text(""))};
+  request.expected_low_J = 1.0;
+  request.expected_high_J = 1.0;
+  const PlanAnswer answer = plan_ahead(request);
+  REQUIRE(answer.curves.size() == 1);
+  CHECK_THAT(Angle::from_rad(answer.curves[0].rows.back().release_rad).deg(),
+             test::to_rounding(150.0, 2));
+  REQUIRE_FALSE(answer.remarks.empty());
+  CHECK(answer.remarks.back().code == "release-assumed");
+}
