@@ -136,6 +136,7 @@ TEST_CASE("a rig without a latch is planned up to 150 degrees, and that is said"
   request.expected_high_J = 1.0;
   const PlanAnswer answer = plan_ahead(request);
   REQUIRE(answer.curves.size() == 1);
+  // To radians and back: a product and a quotient.
   CHECK_THAT(Angle::from_rad(answer.curves[0].rows.back().release_rad).deg(),
              test::to_rounding(150.0, 2));
   REQUIRE_FALSE(answer.remarks.empty());
