@@ -132,14 +132,17 @@ void add_surface_command(CLI::App& app, Session& session) {
   command->add_option(
       "photo", args->photos, "photographs of broken faces, on a card of swingloss sheet");
   add_scale_options(*command, *args);
-  command->add_option("--json", args->json, "write everything as JSON; - for stdout");
-  command->add_option("--plate", args->plate, "write a picture with what was seen, PNG");
+  command->add_option("--json", args->json, "write everything as JSON; - for stdout")
+      ->check(check_place);
+  command->add_option("--plate", args->plate, "write a picture with what was seen, PNG")
+      ->check(check_place);
   command->add_option(
       "--learn", args->learn, "CSV of your own labels: bar, photo, face, label");
   command->add_flag("--afresh", args->afresh, "learn from the labels alone");
   command->add_option(
       "--trained-on", args->trained_on, "words on the labels, kept in the model");
-  command->add_option("--model-out", args->model_out, "write the learnt model; - for stdout");
+  command->add_option("--model-out", args->model_out, "write the learnt model; - for stdout")
+      ->check(check_place);
   command->add_option(
       "--model", args->model, "judge by this model instead of the built-in one");
   command->footer(
