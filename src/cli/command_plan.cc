@@ -58,11 +58,11 @@ void add_bars_options(CLI::App& command, PlanRequest& request) {
                      "CSV of typed values, results.csv, or a series folder: its scatter is "
                      "planned with, and what it has reached is said");
   command.add_option("--cv", request.cv, "scatter from bar to bar over the mean, as 0.08")
-      ->check(CLI::Range(0.001, 2.0));
+      ->check(CLI::PositiveNumber);
   command
       .add_option(
           "--difference", request.question.differences, "of two means, relative, as 0.15")
-      ->check(CLI::Range(0.001, 10.0))
+      ->check(CLI::PositiveNumber)
       ->capture_default_str();
   command.add_option("--power", request.question.powers, "chance to find the difference")
       ->check(CLI::Range(0.5, 0.999))
@@ -75,7 +75,7 @@ void add_bars_options(CLI::App& command, PlanRequest& request) {
       ->check(CLI::Range(1, 10000))
       ->capture_default_str();
   command.add_option("--half-width", request.half_widths, "wanted for a mean, relative")
-      ->check(CLI::Range(0.001, 1.0))
+      ->check(CLI::PositiveNumber)
       ->capture_default_str();
 }
 

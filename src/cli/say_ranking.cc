@@ -2,6 +2,7 @@
 #include "cli/say_ranking.h"
 
 #include "cli/text_table.h"
+#include "ranking/improvement.h"
 #include "report/words.h"
 
 #include <algorithm>
@@ -90,7 +91,8 @@ std::vector<std::string> ties_of(const Ranking& ranking) {
 bool is_all_scatter(const Ranking& ranking) {
   return std::all_of(
       ranking.groups.begin(), ranking.groups.end(), [](const GroupSummary& group) {
-        return group.budget.empty() || group.budget.front().kind == BudgetKind::Scatter;
+        return has_scatter(group) && !group.budget.empty() &&
+               group.budget.front().kind == BudgetKind::Scatter;
       });
 }
 
@@ -102,7 +104,7 @@ std::vector<std::string> improvements_of(const Ranking& ranking) {
   }
   std::vector<std::string> lines;
   for (const GroupSummary& group : ranking.groups) {
-    const std::string words = worth_improving(group.budget);
+    const std::string words = improvement_of(group);
     if (!words.empty()) lines.push_back(group.name + ": " + words);
   }
   return lines;
@@ -153,11 +155,13 @@ std::string drawn_table(const SeriesResult& result) {
          fixed_words(drawn.first_order_u, decimals),
          freedom_words(drawn.degrees_of_freedom),
          fixed_words(drawn.drawn.u, decimals) + (drawn.differs ? " *" : ""),
-         interval_words({drawn.drawn.symmetric.low, drawn.drawn.symmetric.high}, decimals)});
+         bound_sign(bar.bar.limit) +
+             interval_words({drawn.drawn.symmetric.low, drawn.drawn.symmetric.high},
+                            decimals)});
   }
   if (table.rows.size() == 1) return {};
   return "\nUncertainty of single bars by first order and by drawing all sources (*: apart by "
-         "more than 10 %)\n" +
+         "more than 10 %; > and <: of a limit)\n" +
          text_of(table);
 }
 

@@ -2,6 +2,7 @@
 #include "ranking/budget.h"
 
 #include "core/expects.h"
+#include "ranking/source_words.h"
 #include "ranking/words.h"
 
 #include <algorithm>
@@ -88,11 +89,11 @@ std::string worth_improving(const std::vector<BudgetPart>& budget) {
       return "The bars themselves differ (" + share +
              "): more bars make the mean surer, a better rig does not.";
     case BudgetKind::Own:
-      return "Measuring each bar, " + largest.source + ", is the largest part (" + share +
-             "): improve it, or measure more bars.";
+      return "Measuring each bar (" + source_words(largest.source) + ") is the largest part (" +
+             share + "): improve it, or measure more bars.";
     case BudgetKind::Shared:
-      return largest.source + " is the largest part (" + share +
-             ") and common to all bars: measure it better; more bars do not help.";
+      return "Common to all bars: " + source_words(largest.source) + " is the largest part (" +
+             share + "): measure it better; more bars do not help.";
   }
   return "";
 }

@@ -47,6 +47,8 @@ struct BudgetPart {
 
 /// What to do next about the largest part: more bars for scatter and own parts, a better
 /// measurement of the source for a shared one. Empty for an empty budget.
+/// Sources are called by source_words(); a group's own answer, which knows whether there is a
+/// scatter at all, is in improvement.h.
 [[nodiscard]] std::string worth_improving(const std::vector<BudgetPart>& budget);
 
 }  // namespace swingloss

@@ -76,11 +76,11 @@ void say_method(const Subject& subject) {
 void say_likelihood(const Subject& subject) {
   const GroupSummary& summary = subject.group.summary;
   if (summary.method != MeanMethod::Likelihood) return;
-  std::string text =
-      std::to_string(summary.n_above + summary.n_below) + " of " +
-      bars_words(subject.estimate.n()) +
-      " are known only by a limit; mean and interval are the most likely ones with "
-      "these counted as limits, normal scatter assumed.";
+  const int limits = summary.n_above + summary.n_below;
+  std::string text = std::to_string(limits) + " of " + bars_words(subject.estimate.n()) +
+                     (limits == 1 ? " is" : " are") +
+                     " known only by a limit; mean and interval are the most likely ones with "
+                     "these counted as limits, normal scatter assumed.";
   const BreakClass& plain = summary.break_classes.front();
   if (plain.mean) {
     text += " The plain mean of the " + std::to_string(summary.n_exact) + " others (" +

@@ -48,6 +48,10 @@ struct LogNormalView {
 };
 
 /// One group: material x condition x orientation, in the ranked quantity's unit.
+///
+/// Intervals of means are cut at 0 as the last step, for every page and file alike: neither an
+/// energy nor a strength lies below it. Comparisons, ranks and `interval_with_shared` come from
+/// the mean and its variance, uncut.
 struct GroupSummary {
   std::string name;  ///< "Korvel / annealed / flat"
   std::string material, condition, orientation;

@@ -105,6 +105,12 @@ Interval with_shared(const GroupSummary& summary,
   return interval;
 }
 
+/// Neither an energy nor a strength lies below zero; an end that does is put there.
+void cut_at_zero(Interval& interval) {
+  const bool straddles = interval.low && interval.high && *interval.high > 0.0;
+  if (straddles) interval.low = std::max(0.0, *interval.low);
+}
+
 void finish_summaries(const std::vector<Bar>& bars,
                       const SharedSources& shared,
                       const Ranking& ranking,
@@ -122,6 +128,9 @@ void finish_summaries(const std::vector<Bar>& bars,
     }
     const Remarks more = group_remarks(bars, ranking.quantity, all.groups[g], all.estimates[g]);
     summary.remarks.insert(summary.remarks.end(), more.begin(), more.end());
+    cut_at_zero(summary.interval);
+    cut_at_zero(summary.interval_with_shared);
+    for (BreakClass& entry : summary.break_classes) cut_at_zero(entry.interval);
   }
 }
 

@@ -45,7 +45,8 @@ std::string reached_words(const GroupSummary& group, Quantity quantity) {
       return with_unit(*group.mean, group, quantity) +
              " from one bar, whose scatter is not known";
     case MeanMethod::NoScatter:
-      return with_unit(*group.mean, group, quantity) + " in all " + bars_words(all) +
+      return with_unit(*group.mean, group, quantity) + " in " +
+             (all == 2 ? std::string("both bars") : "all " + bars_words(all)) +
              ", no scatter to judge by";
     case MeanMethod::Sample:
       return with_unit(*group.mean, group, quantity) + " (" + interval + ", " +
@@ -154,9 +155,12 @@ std::string effect_sentence(const FactorEffect& effect) {
 std::string contrast_sentence(const EffectContrast& contrast) {
   const std::string p = p_words(contrast.test.p_value);
   const std::string what = "The effect of " + contrast.level + " against " + contrast.base;
-  const std::string places = std::to_string(contrast.effects.size()) + " settings";
-  return contrast.differs ? what + " is not the same in all " + places + " (" + p + ")."
-                          : what + " may be the same in all " + places + " (" + p +
+  const std::string places =
+      contrast.effects.size() == 2
+          ? std::string("both settings")
+          : "all " + std::to_string(contrast.effects.size()) + " settings";
+  return contrast.differs ? what + " is not the same in " + places + " (" + p + ")."
+                          : what + " may be the same in " + places + " (" + p +
                                 "): no difference between the effects is resolved.";
 }
 

@@ -8,6 +8,9 @@
 #include "report/material_colours.h"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
 
 namespace swingloss {
 namespace {
@@ -61,6 +64,23 @@ Swatch colour_of(const SeriesResult& series, const std::string& material) {
   return known == colours.end() ? kAccent : known->second;
 }
 
+/// Point types of the groups of one material, all filled: circle, square, triangle, diamond,
+/// triangle upside down.
+int point_type(int of_material) {
+  constexpr std::array<int, 5> kTypes = {7, 5, 9, 13, 11};
+  return kTypes.at(static_cast<std::size_t>(of_material) % kTypes.size());
+}
+
+/// A key's line in the upper left, which normal scores leave free: point and name.
+std::string key_line(const Canvas& canvas,
+                     const std::string& name,
+                     int line,
+                     const std::string& point) {
+  const std::string height = "graph " + fixed_text(1.0 - 0.05 * line, 3);
+  return "set label \"\" at graph 0.03, " + height + " front point" + point + "\n" +
+         script_label(canvas, shortened(name, 34), {"graph 0.05", height}, kSmall);
+}
+
 }  // namespace
 
 bool has_scores(const SeriesResult& series) {
@@ -84,6 +104,8 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
   std::string rings;
   double reach = 1.5;
   int number = 0;
+  std::map<std::string, int> of_material;
+  std::string key;
   for (const GroupSummary& group : series.ranking->groups) {
     if (!shows_scores(group)) continue;
     std::vector<std::vector<double>> rows;
@@ -97,9 +119,12 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
     }
     const std::string name = "scores" + std::to_string(++number);
     data += script_data(name, rows);
-    plots += ", $" + name + " using 1:2 with points pointtype 7 pointsize " +
-             script_point_size(canvas, 1.0) + " linecolor " +
-             script_colour(colour_of(series, group.material)) + " notitle";
+    const std::string look = " pointtype " +
+                             std::to_string(point_type(of_material[group.material]++)) +
+                             " pointsize " + script_point_size(canvas, 1.0) + " linecolor " +
+                             script_colour(colour_of(series, group.material));
+    plots += ", $" + name + " using 1:2 with points" + look + " notitle";
+    key += key_line(canvas, group.name, number, look);
   }
   if (!rings.empty()) {
     data += "$rings << END\n" + rings + "END\n";
@@ -109,8 +134,8 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
   }
   return script_head(canvas) + script_texts(canvas, texts) + room_script(canvas, {5.0, 2.0}) +
          axis_script("score of a normal value of that place", "(value − mean) / s") +
-         range_script("x", -reach, reach) + range_script("y", -reach, reach) + data + plots +
-         "\n";
+         range_script("x", -reach, reach) + range_script("y", -reach, reach) + data + key +
+         plots + "\n";
 }
 
 bool has_weighings(const SeriesResult& series) {

@@ -100,6 +100,13 @@ std::string navigation(const std::vector<Part>& parts) {
   return html + "</ul></nav>\n";
 }
 
+/// Whether a bar was filmed or photographed: only these have plates.
+bool has_plates(const SeriesResult& series) {
+  return std::any_of(series.bars.begin(), series.bars.end(), [](const BarResult& bar) {
+    return bar.swing.has_value() || bar.surface.has_value();
+  });
+}
+
 }  // namespace
 
 std::string bar_anchor(std::size_t index) { return "bar-" + std::to_string(index + 1); }
@@ -124,7 +131,9 @@ std::string report_page(const SeriesResult& series, const PagePictures& pictures
       "href=\"results.csv\">results.csv</a> and "
       "<a href=\"results.json\">results.json</a>, the ranking in one line in <a "
       "href=\"summary.txt\">summary.txt</a>, all beside this file; pictures for slides and "
-      "video in the folders charts and plates.</p></footer>\n";
+      "video in the " +
+      std::string(has_plates(series) ? "folders charts and plates" : "folder charts") +
+      ".</p></footer>\n";
   return html + "</div>\n</body>\n</html>\n";
 }
 

@@ -34,8 +34,8 @@ std::string grubbs_cell(const SeriesResult& series, const GroupSummary& group) {
   if (!group.grubbs) return kNone;
   const std::string id =
       series.bars.at(group.exact_bars.at(group.grubbs->farthest)).specimen.id;
-  return html_name(id) + " at " + fixed_words(group.grubbs->g, 2) + " s, limit " +
-         fixed_words(group.grubbs->critical, 2) +
+  return html_name(id) + " at " + fixed_words(group.grubbs->g, 2) +
+         " standard deviations, limit " + fixed_words(group.grubbs->critical, 2) +
          (group.grubbs->flagged ? " <strong>look again</strong>" : "");
 }
 
@@ -107,11 +107,13 @@ std::string scatter_table(const SeriesResult& series, const PagePictures& pictur
         {{group_cell(series, group), grubbs_cell(series, group), scores_cell(group)}});
   }
   if (rows.empty()) return {};
-  return html_table("Bars to look at again; none of them is dropped",
-                    {{"Group", false},
-                     {"Farthest bar (Grubbs)", false},
-                     {"Straightness of the normal scores", false}},
-                    rows) +
+  return html_table(
+             "Farthest bar of each group, and whether the scatter looks normal; no bar is "
+             "dropped",
+             {{"Group", false},
+              {"Farthest bar (Grubbs)", false},
+              {"Straightness of the normal scores", false}},
+             rows) +
          figure(pictures.scores,
                 "Each value’s distance from its group’s mean against that of a normal value of "
                 "its place. Ringed: flagged by Grubbs’ test.");
@@ -142,22 +144,25 @@ std::string drawn_table(const SeriesResult& series) {
     if (!bar.drawn) continue;
     const DrawnBar& drawn = *bar.drawn;
     const int decimals = decimals_for(drawn.drawn.u);
-    rows.push_back(
-        {{html_name(bar.specimen.id),
-          fixed_words(drawn.first_order_u, decimals),
-          freedom_words(drawn.degrees_of_freedom),
-          fixed_words(drawn.drawn.u, decimals) +
-              (drawn.differs ? " <strong>apart</strong>" : ""),
-          interval_words({drawn.drawn.symmetric.low, drawn.drawn.symmetric.high}, decimals)}});
+    rows.push_back({{html_name(bar.specimen.id),
+                     fixed_words(drawn.first_order_u, decimals),
+                     freedom_words(drawn.degrees_of_freedom),
+                     fixed_words(drawn.drawn.u, decimals) +
+                         (drawn.differs ? " <strong>apart</strong>" : ""),
+                     html_text(bound_sign(bar.bar.limit)) +
+                         interval_words({drawn.drawn.symmetric.low, drawn.drawn.symmetric.high},
+                                        decimals)}});
   }
   if (rows.empty()) return {};
-  return html_table("Single bars: uncertainty by first order and by drawing every source",
-                    {{"Bar", false},
-                     {"u, first order", true},
-                     {"degrees of freedom", true},
-                     {"u, drawn", true},
-                     {"drawn interval", true}},
-                    rows);
+  return html_table(
+      "Single bars: uncertainty by first order and by drawing every source; > and <: of a "
+      "limit",
+      {{"Bar", false},
+       {"u, first order", true},
+       {"degrees of freedom", true},
+       {"u, drawn", true},
+       {"drawn interval", true}},
+      rows);
 }
 
 std::string conditioning_section(const SeriesResult& series, const PagePictures& pictures) {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "ranking/improvement.h"
 #include "report/escape.h"
 #include "report/html.h"
 #include "report/material_colours.h"
@@ -113,7 +114,9 @@ constexpr const char* kLegend =
     "toughest of all. Groups that share a letter "
     "are not clearly apart. Break, by the letters of ISO 179-1: C complete, H hinge, P "
     "partial, N "
-    "none.</p>\n";
+    "none; the most frequent kind among the bars counted. A bar that did not break has no "
+    "value "
+    "to be averaged: it enters the most likely mean as “more than”.</p>\n";
 
 }  // namespace
 
@@ -164,9 +167,9 @@ std::string budget_section(const SeriesResult& series, const PagePictures& pictu
   if (!series.ranking) return {};
   std::string html;
   for (const GroupSummary& group : series.ranking->groups) {
-    if (group.budget.empty()) continue;
-    html += "<h3>" + html_name(group.name) + "</h3>\n" + "<p>" +
-            html_text(worth_improving(group.budget)) + "</p>\n" +
+    const std::string advice = improvement_of(group);
+    if (advice.empty()) continue;
+    html += "<h3>" + html_name(group.name) + "</h3>\n" + "<p>" + html_text(advice) + "</p>\n" +
             source_list(source_families(group.budget), unit_of(series.ranking->quantity));
   }
   if (html.empty()) return {};

@@ -5,6 +5,8 @@
 #include "report/page_sections.h"
 #include "rig/cautions.h"
 
+#include <algorithm>
+
 namespace swingloss {
 namespace {
 
@@ -21,6 +23,13 @@ beside it. What remains was taken by the bar, and by the piece that flew off. Di
 <p class="equation"><var>a</var> = (<var>W</var><sub>raw</sub> − <var>W</var><sub>f</sub>) / (<var>h</var> · <var>b</var><sub>N</sub>)</p>
 <p>A second estimate uses the speeds just before and after the blow, ½<var>I</var>(ω<sub>1</sub>² − ω<sub>2</sub>²) with
 <var>I</var> = <var>M</var>ℓ/<var>g</var>. It needs true time, which the heights do not, so the two check one another.</p>
+)";
+
+constexpr const char* kTypedMethod = R"(
+<h3>Energy</h3>
+<p>No bar was filmed: the energies were typed as another instrument gave them, and nothing was taken off or added. Their uncertainty is what was
+typed beside them. Where the section under the notch is given, the energy divided by it is the impact strength (ISO 179-1, ISO 180):</p>
+<p class="equation"><var>a</var> = <var>W</var> / (<var>h</var> · <var>b</var><sub>N</sub>)</p>
 )";
 
 constexpr const char* kAngleMethod = R"(
@@ -49,8 +58,14 @@ constexpr const char* kSources = R"(
 <ul class="cautions">
 <li>ISO 179‑1, Plastics: determination of Charpy impact properties, part 1. ISO 180, Plastics: determination of Izod impact strength. Break types,
 strength per section.</li>
-<li>ISO 13802, Plastics: verification of pendulum impact-testing machines. ASTM D256. Loss by friction in proportion to the swept angle; limits of the rig.</li>
-<li>JCGM 100:2008, Guide to the expression of uncertainty in measurement. JCGM 101:2008, propagation of distributions by Monte Carlo.</li>
+)";
+
+constexpr const char* kRigSources =
+    R"(<li>ISO 13802, Plastics: verification of pendulum impact-testing machines. ASTM D256. Loss by friction in proportion to the swept angle; limits of the rig.</li>
+)";
+
+constexpr const char* kStatisticsSources =
+    R"(<li>JCGM 100:2008, Guide to the expression of uncertainty in measurement. JCGM 101:2008, propagation of distributions by Monte Carlo.</li>
 <li>B. L. Welch, Biometrika 34 (1947) 28–35, means of groups of unequal scatter; Biometrika 38 (1951) 330–336, several means at once.</li>
 <li>S. Holm, Scandinavian Journal of Statistics 6 (1979) 65–70, several tests at once.</li>
 <li>H.-P. Piepho, Journal of Computational and Graphical Statistics 13 (2004) 456–466, letters for all pairs.</li>
@@ -62,10 +77,17 @@ strength per section.</li>
 
 }  // namespace
 
+bool has_filmed_bar(const SeriesResult& series) {
+  return std::any_of(series.bars.begin(), series.bars.end(), [](const BarResult& bar) {
+    return bar.swing.has_value() || !bar.specimen.clip.empty();
+  });
+}
+
 std::string method_section(const SeriesResult& series) {
+  const bool filmed = has_filmed_bar(series);
   std::string html = "<div class=\"method\">";
-  html += kEnergyMethod;
-  html += kAngleMethod;
+  html += filmed ? kEnergyMethod : kTypedMethod;
+  if (filmed) html += kAngleMethod;
   html += kDoubtMethod;
   html += "</div>\n";
   if (series.section_u_mm > 0.0) {
@@ -75,20 +97,26 @@ std::string method_section(const SeriesResult& series) {
         number_text(series.section_u_mm) + " mm.</p>\n";
   }
   html += kSources;
-  return html_section("method", "How it was measured", html);
+  if (filmed) html += kRigSources;
+  html += kStatisticsSources;
+  return html_section("method", filmed ? "How it was measured" : "How it was worked out", html);
 }
 
 std::string cautions_section(const SeriesResult& series) {
+  const bool filmed = has_filmed_bar(series);
   std::string html =
-      "<p class=\"lead\"><strong>This is not an accredited test.</strong> The numbers come "
-      "from a camera and a home-made or calibrated-at-home "
-      "instrument. They are for comparing bars that were made and broken alike, not for "
+      std::string("<p class=\"lead\"><strong>This is not an accredited test.</strong> ") +
+      (filmed ? "The numbers come from a camera and a home-made or calibrated-at-home "
+                "instrument."
+              : "The energies were typed and are taken as they stand.") +
+      " They are for comparing bars that were made and broken alike, not for "
       "certificates, design allowables or claims about "
       "a product.</p>\n";
   if (series.rendered_or_invented)
     html +=
         "<p><strong>The data of this report are invented or rendered.</strong> They show what "
         "the program does and say nothing about any real material.</p>\n";
+  if (!filmed) return html_section("cautions", "Cautions", html);
   html += "<h3>At the rig</h3>\n<ul class=\"cautions\">\n";
   for (const std::string& caution : safety_cautions())
     html += "<li>" + html_text(caution) + "</li>\n";

@@ -29,6 +29,8 @@ namespace swingloss {
 [[nodiscard]] std::string unmeasured_section(const SeriesResult& series,
                                              const PagePictures& pictures);
 [[nodiscard]] std::string rigs_section(const SeriesResult& series);
+/// Whether any bar names a clip. Where none does the page says nothing of cameras and rigs.
+[[nodiscard]] bool has_filmed_bar(const SeriesResult& series);
 [[nodiscard]] std::string method_section(const SeriesResult& series);
 [[nodiscard]] std::string cautions_section(const SeriesResult& series);
 

@@ -35,7 +35,7 @@ std::string chart_figure(const PagePictures& pictures, double confidence) {
          "than”, never as a value; a cross is a bar left out. The upright stroke is the mean, "
          "the band its " +
          percent_words(confidence) +
-         " interval from the scatter between bars. A band that ends in an arrow goes on beyond "
+         " interval from the scatter between bars. A band that ends in a tip goes on beyond "
          "the chart. Groups that share a letter are not clearly apart, although one stands "
          "above the other; whether bands overlap does not decide it. The height of a point "
          "within its row means nothing.</figcaption>\n</figure>\n";

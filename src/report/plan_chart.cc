@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "core/number_text.h"
 #include "core/text_file.h"
+#include "report/escape.h"
 #include "report/inline_svg.h"
 #include "report/run_gnuplot.h"
 #include "report/words.h"
@@ -15,13 +16,15 @@
 namespace swingloss {
 namespace {
 
-/// One line of a chart with its name at its end, or in the upper right corner.
+/// One line of a chart with its name at its end, or in the upper right corner. A line without
+/// points is a name alone.
 struct Line {
   std::string name;
   std::vector<std::vector<double>> points;  ///< x, y
   Swatch colour = kInk;
   bool marked = true;
   bool in_corner = false;
+  std::string mark = {};  ///< stands beside its last point, where the name is in the corner
 };
 
 /// What the lines are drawn in.
@@ -61,16 +64,22 @@ std::string chart(const Canvas& canvas,
   std::string script = axes_script(canvas, axes) + more;
   std::string plots;
   int number = 0;
+  const double step = lines.size() > 8 ? 0.05 : 0.07;
   for (const Line& line : lines) {
-    if (line.points.empty()) continue;
     const std::string name = "line" + std::to_string(++number);
+    const TextPlace corner{
+        "graph 0.97", "graph " + fixed_text(1.0 - step * number, 2), "right"};
+    if (line.in_corner) {
+      script += script_label(canvas, line.name, corner, {0.8, true, line.colour});
+    }
+    if (line.points.empty()) continue;
     script += script_data(name, line.points);
     const auto& end = line.points.back();
     const TextPlace at_end{"first " + number_text(end[0]), "first " + number_text(end[1])};
-    const TextPlace corner{
-        "graph 0.97", "graph " + fixed_text(1.0 - 0.07 * number, 2), "right"};
-    script += script_label(
-        canvas, " " + line.name, line.in_corner ? corner : at_end, {0.8, true, line.colour});
+    const std::string beside = line.in_corner ? line.mark : line.name;
+    if (!beside.empty()) {
+      script += script_label(canvas, " " + beside, at_end, {0.8, true, line.colour});
+    }
     plots +=
         std::string(plots.empty() ? "plot" : ",") + " $" + name + " using 1:2 with " +
         (line.marked ? "linespoints pointtype 7 pointsize " + script_point_size(canvas, 1.1)
@@ -101,7 +110,7 @@ std::string bars_chart(const PlanAnswer& answer, const Canvas& canvas) {
   axes.y_high = 4.0;
   std::vector<Line> lines;
   for (std::size_t p = 0; p < answer.question.powers.size(); ++p) {
-    Line line{"found " + percent_words(answer.question.powers[p]) + " of times",
+    Line line{"found " + percent_words(answer.question.powers[p]) + " of the time",
               {},
               colour_of(p),
               true,
@@ -121,10 +130,9 @@ std::string bars_chart(const PlanAnswer& answer, const Canvas& canvas) {
 std::string precision_chart(const PlanAnswer& answer, const Canvas& canvas) {
   Axes axes;
   axes.texts = {"What a number of bars reaches", scatter_words(answer), ""};
-  axes.texts.footnote = answer.reached.empty()
-                            ? "Interval of 95 %; difference found with the first power."
-                            : "Interval of 95 %; difference found with the first power; "
-                              "single points: the groups broken so far.";
+  axes.texts.footnote =
+      "Interval of 95 %; difference found " + percent_words(answer.question.powers.front()) +
+      " of the time" + (answer.reached.empty() ? "." : "; numbered: the groups broken so far.");
   axes.x_words = "bars in each group";
   axes.y_words = "of the mean, %";
   axes.x_low = 2.5;
@@ -138,12 +146,22 @@ std::string precision_chart(const PlanAnswer& answer, const Canvas& canvas) {
     axes.y_high = std::max({axes.y_high, 105.0 * row.half_width, 105.0 * row.difference_found});
   }
   std::vector<Line> lines = {half, found};
+  int number = 0;
   for (const ReachedRow& row : answer.reached) {
-    if (!row.half_width || row.bars < 3) continue;
-    const GroupSummary& group = answer.source->ranking->groups.at(row.group);
-    if (100.0 * *row.half_width > axes.y_high) continue;
-    lines.push_back(
-        {group.name, {{static_cast<double>(row.bars), 100.0 * *row.half_width}}, kInk});
+    const std::string name = shortened(answer.source->ranking->groups.at(row.group).name, 36);
+    const std::string mark = std::to_string(++number);
+    if (!row.half_width || row.bars < 3 || 100.0 * *row.half_width > axes.y_high) {
+      const std::string width =
+          row.half_width ? " ±" + percent_words(*row.half_width) : std::string();
+      lines.push_back({mark + "  " + name + width + ", off the chart", {}, kMuted, true, true});
+      continue;
+    }
+    lines.push_back({mark + "  " + name,
+                     {{static_cast<double>(row.bars), 100.0 * *row.half_width}},
+                     kInk,
+                     true,
+                     true,
+                     mark});
     axes.x_high = std::max(axes.x_high, row.bars + 0.5);
   }
   return chart(canvas, axes, lines);

@@ -19,14 +19,17 @@ namespace {
 
 std::string first(double value) { return "first " + number_text(value); }
 
-/// An arrow at an end of the axis: the interval goes on.
+/// How far the tip reaches in which a band that goes on ends.
+double tip_reach(const RankingLayout& layout) { return 0.03 * (layout.x_max - layout.x_min); }
+
+/// The tip of a band at an end of the axis: the interval goes on.
 std::string run_off(double end, double y, const RankingLayout& layout, const Swatch& colour) {
-  const double reach = 0.03 * (layout.x_max - layout.x_min);
-  const double from = end == layout.x_max ? end - reach : end + reach;
-  const std::string height = first(y - layout.shift - 0.7 * layout.band);
-  return "set arrow from " + first(from) + ", " + height + " to " + first(end) + ", " + height +
-         " head filled size screen 0.010,20 front linewidth 2 linecolor " +
-         script_colour(colour) + "\n";
+  const double foot = end == layout.x_max ? end - tip_reach(layout) : end + tip_reach(layout);
+  const double middle = y - layout.shift;
+  const std::string low = first(foot) + ", " + first(middle - layout.band);
+  return "set object polygon from " + low + " to " + first(end) + ", " + first(middle) +
+         " to " + first(foot) + ", " + first(middle + layout.band) + " to " + low +
+         " back fillcolor " + script_colour(colour) + " fillstyle solid 0.45 noborder\n";
 }
 
 /// Band of the interval and stroke of the mean.
@@ -39,11 +42,16 @@ std::string mean_and_interval(const GroupSummary& group,
   const double high_y = y - layout.shift + layout.band;
   const Interval& interval = group.interval;
   if (interval.low || interval.high) {
-    const double from = std::max(interval.low.value_or(layout.x_min), layout.x_min);
-    const double to = std::min(interval.high.value_or(layout.x_max), layout.x_max);
-    if (from == layout.x_min && interval.low != from)
+    double from = std::max(interval.low.value_or(layout.x_min), layout.x_min);
+    double to = std::min(interval.high.value_or(layout.x_max), layout.x_max);
+    if (from == layout.x_min && interval.low != from) {
       script += run_off(from, y, layout, colour);
-    if (to == layout.x_max && interval.high != to) script += run_off(to, y, layout, colour);
+      from += tip_reach(layout);
+    }
+    if (to == layout.x_max && interval.high != to) {
+      script += run_off(to, y, layout, colour);
+      to -= tip_reach(layout);
+    }
     script += "set object rectangle from " + first(from) + ", " + first(low_y) + " to " +
               first(to) + ", " + first(high_y) + " back fillcolor " + script_colour(colour) +
               " fillstyle solid 0.16 noborder\n";
@@ -176,7 +184,7 @@ ChartTexts texts_of(const SeriesResult& series) {
   ChartTexts texts;
   texts.title = series.title;
   texts.subtitle =
-      "Toughest on top. Stroke: mean. Band: interval of the mean. Groups that share a letter "
+      "Toughest on top. Stroke: mean. Band: its interval (tip: on). Groups that share a letter "
       "are not clearly apart.";
   texts.footnote = footnote_words(
       series,

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/ranking_details_json.h"
 
+#include "ranking/improvement.h"
+
 #include <cmath>
 
 #include <nlohmann/json.hpp>
@@ -81,7 +83,7 @@ Json json_of(const SeriesResult& series, const GroupSummary& group) {
           {"kaplan_meier", json_of(group.survival)},
           {"grubbs", grubbs_of(series, group)},
           {"normal_scores", scores_of(series, group)},
-          {"worth_improving", worth_improving(group.budget)}};
+          {"worth_improving", improvement_of(group)}};
 }
 
 Json json_of(const std::vector<Reading>& readings, const char* name, double scale) {

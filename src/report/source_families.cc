@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/source_families.h"
 
+#include "ranking/source_words.h"
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -9,45 +11,11 @@
 namespace swingloss {
 namespace {
 
-constexpr const char* kDigits = "0123456789";
-
-std::string stem_of(const std::string& source) {
-  std::string stem = source.substr(0, source.find(':'));
-  if (!stem.empty() && stem.back() == ']') stem.erase(std::min(stem.rfind('['), stem.size()));
-  const std::size_t last = stem.find_last_not_of(kDigits);
-  if (last != std::string::npos && stem[last] == '-' && last + 1 < stem.size()) {
-    stem.erase(last);
-  }
-  return stem.empty() ? source : stem;
-}
-
-std::string words_of(const std::string& stem) {
-  static const std::map<std::string, std::string> kWords = {
-      {"bar to bar", "from bar to bar"},
-      {"blow.place", "place of the blow"},
-      {"rig.friction", "bearing and air"},
-      {"rig.gravity", "gravity"},
-      {"rig.moment", "moment of the arm"},
-      {"rig.reduced-length", "reduced length"},
-      {"rig.strike-radius", "striking radius"},
-      {"section.thickness", "thickness of the bar"},
-      {"section.width", "width under the notch"},
-      {"tracking", "following the arm"},
-      {"tracking.hold", "the arm held before release"},
-      {"typed.energy", "the energy as typed"},
-      {"view.geometry", "camera and axle"},
-      {"view.look", "look of the arm as it turns"},
-      {"view.place-release", "place in the picture, at release"},
-      {"view.place-rise", "place in the picture, at the turn"}};
-  const auto known = kWords.find(stem);
-  return known == kWords.end() ? stem : known->second;
-}
-
 /// Gathers squares by family.
 class Gatherer {
  public:
   void add(const std::string& source, bool is_shared, double u) {
-    squares_[{words_of(stem_of(source)), is_shared}] += u * u;
+    squares_[{source_words(source), is_shared}] += u * u;
   }
   [[nodiscard]] std::vector<SourceFamily> families() const {
     std::vector<SourceFamily> all;

@@ -137,4 +137,9 @@ std::string limit_sign(Limit limit) {
   return "";
 }
 
+std::string bound_sign(Limit limit) {
+  const std::string sign = limit_sign(limit);
+  return sign.empty() ? sign : sign + kNoBreakSpace;
+}
+
 }  // namespace swingloss

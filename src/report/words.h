@@ -59,4 +59,7 @@ namespace swingloss {
 /// ">" for Above, "<" for Below, else empty: as specimens.csv has it.
 [[nodiscard]] std::string limit_sign(Limit limit);
 
+/// The same with a no-break space, to stand before a number; empty for a value.
+[[nodiscard]] std::string bound_sign(Limit limit);
+
 }  // namespace swingloss

@@ -104,8 +104,12 @@ RigCheck friction(const Subject& s) {
   check.high = 100.0 * s.limits.loss_fraction;
   if (!s.release_rad || !s.rig->pendulum.friction) {
     check.note =
-        "Needs the friction in the rig file, and release_angle_deg or a clip; let the rig "
-        "command work friction out from a free swing.";
+        s.release_rad ? "Needs the friction in the rig file; let the rig command work it "
+                        "out from a free swing."
+        : s.rig->pendulum.friction
+            ? no_release()
+            : "Needs the friction in the rig file (let the rig command work it out from "
+              "a free swing), and release_angle_deg or a clip.";
     return check;
   }
   const std::optional<double> capacity = capacity_J(s);

@@ -17,8 +17,28 @@ namespace {
 
 namespace fs = std::filesystem;
 
+/// A latch may give this much of the stated capacity: 1 % over it, as ISO 148-2 lets the energy
+/// of a release be (from memory).
+constexpr double kCapacityAllowance = 1.01;
 constexpr double kUsualCv = 0.10;
 constexpr double kUsualRelease_rad = 150.0 * kPi / 180.0;
+
+void require_share(const char* field, double found, double most) {
+  if (found >= 0.001 && found <= most) return;
+  throw InputError({"",
+                    field,
+                    std::isfinite(found) ? number_text(found) : "a number that is not finite",
+                    "a part of the mean, 0.001 to " + number_text(most),
+                    "Write 0.10 for 10 %."});
+}
+
+void require_shares(const PlanRequest& request) {
+  if (request.cv) require_share("--cv", *request.cv, 2.0);
+  for (const double difference : request.question.differences) {
+    require_share("--difference", difference, 1.0);
+  }
+  for (const double width : request.half_widths) require_share("--half-width", width, 1.0);
+}
 
 /// The table behind what was named.
 std::string table_of(const std::string& source) {
@@ -98,27 +118,69 @@ void settle_energies(const PlanRequest& request, PlanAnswer& answer) {
   remark_limits(answer);
 }
 
+/// Release that gives the rig its capacity; nothing where it has none, or not so much moment.
+std::optional<double> release_of_capacity(const Rig& rig) {
+  if (!rig.capacity_J) return {};
+  const double lift = *rig.capacity_J / rig.pendulum.moment_Nm.value();
+  return lift > 0.0 && lift < 2.0 ? std::optional<double>(std::acos(1.0 - lift)) : std::nullopt;
+}
+
+double height_of(const Rig& rig, double release_rad) {
+  return rig.pendulum.moment_Nm.value() * (1.0 - std::cos(release_rad));
+}
+
+std::string degrees_words(double release_rad) {
+  return fixed_text(Angle::from_rad(release_rad).deg(), 1) + " degrees";
+}
+
+/// What was taken for the highest release, where the rig file's latch does not say it.
+void remark_release(const Rig& rig,
+                    const Hammer& hammer,
+                    const PlanRequest& request,
+                    Remarks& remarks) {
+  const std::optional<double> latch_rad = rig.pendulum.release_angle_rad
+                                              ? rig.pendulum.release_angle_rad->value()
+                                              : request.release_most_rad;
+  const bool is_cut = hammer.release_most_rad < latch_rad.value_or(kPi);
+  const std::string name = "rig " + rig.name + ": ";
+  if (is_cut && release_of_capacity(rig) == hammer.release_most_rad) {
+    remarks.push_back(
+        {"release-of-capacity",
+         Severity::Note,
+         name + degrees_words(hammer.release_most_rad) + " is taken as its highest release" +
+             (latch_rad ? " and not " + degrees_words(*latch_rad) : std::string()) +
+             ": it gives the capacity_J of " + number_text(*rig.capacity_J) +
+             " J in the file."});
+  } else if (!latch_rad) {
+    remarks.push_back({"release-assumed",
+                       Severity::Note,
+                       name + "the file has no release_angle_deg; 150 degrees are taken "
+                              "as its highest. Type yours with --release-deg."});
+  }
+}
+
 std::vector<Hammer> hammers_of(const PlanRequest& request, PlanAnswer& answer) {
   std::vector<Hammer> hammers;
   for (const std::string& file : request.rigs) {
     const Rig rig = read_rig(file);
     const double most_rad = request.release_most_rad.value_or(kUsualRelease_rad);
-    if (!rig.pendulum.release_angle_rad && !request.release_most_rad) {
-      answer.remarks.push_back(
-          {"release-assumed",
-           Severity::Note,
-           "rig " + rig.name +
-               ": the file has no release_angle_deg; 150 degrees are taken "
-               "as its highest. Type yours with --release-deg."});
-    }
     hammers.push_back(hammer_of(rig, most_rad, request));
+    remark_release(rig, hammers.back(), request, answer.remarks);
   }
   return hammers;
 }
 
 void plan_hammers(const PlanRequest& request, PlanAnswer& answer) {
   const std::vector<Hammer> hammers = hammers_of(request, answer);
-  if (hammers.empty() || !answer.expected_low_J || !answer.expected_high_J) return;
+  if (hammers.empty()) return;
+  if (!answer.expected_low_J || !answer.expected_high_J) {
+    answer.remarks.push_back({"expected-energy-missing",
+                              Severity::Note,
+                              "No hammer is compared and no release planned: type the energies "
+                              "that the bars may take, --energy LOW HIGH [J], or name a table "
+                              "of bars already broken."});
+    return;
+  }
   answer.window = request.window;
   answer.hammers =
       choose_hammer(hammers, *answer.expected_low_J, *answer.expected_high_J, request.window);
@@ -150,6 +212,11 @@ Hammer hammer_of(const Rig& rig, double release_most_rad, const PlanRequest& req
   hammer.moment_Nm = pendulum.moment_Nm;
   hammer.release_most_rad =
       pendulum.release_angle_rad ? pendulum.release_angle_rad->value() : release_most_rad;
+  const std::optional<double> full_rad = release_of_capacity(rig);
+  if (full_rad &&
+      height_of(rig, hammer.release_most_rad) > kCapacityAllowance * *rig.capacity_J) {
+    hammer.release_most_rad = *full_rad;
+  }
   hammer.u_release_rad = request.u_angle_rad;
   hammer.u_rise_rad = request.u_angle_rad;
   hammer.u_zero_rad = request.u_zero_rad;
@@ -164,6 +231,7 @@ Hammer hammer_of(const Rig& rig, double release_most_rad, const PlanRequest& req
 }
 
 PlanAnswer plan_ahead(const PlanRequest& request) {
+  require_shares(request);
   PlanAnswer answer;
   if (!request.source.empty()) read_source(request, answer);
   settle_scatter(request, answer);

@@ -69,7 +69,9 @@ struct PlanAnswer {
 [[nodiscard]] PlanAnswer plan_ahead(const PlanRequest& request);
 
 /// A rig as planning takes it: friction as lost from the highest release to eight tenths of it.
-/// \param release_most_rad  where the rig has no latch angle
+/// Neither the latch nor `release_most_rad` may lift it above the capacity that the file
+/// states: then the release that gives the capacity is the highest. \param release_most_rad
+/// where the rig has no latch angle
 [[nodiscard]] Hammer hammer_of(const Rig& rig,
                                double release_most_rad,
                                const PlanRequest& request);

@@ -161,10 +161,12 @@ Result<DecayStretch> decay_stretch(const AngleTrack& track,
   DecayStretch stretch;
   stretch.track = thinned(without_wild(as_it_stands(track)), kMostSamples);
   if (stretch.track.samples.size() < 30) {
-    return Failure{"too-few-samples",
-                   "the track has " + std::to_string(stretch.track.samples.size()) +
-                       " usable samples; at least 30 are needed",
-                   "Film the free swing for at least ten seconds."};
+    return Failure{
+        "too-few-samples",
+        "the track has " + std::to_string(stretch.track.samples.size()) +
+            (stretch.track.samples.size() == 1 ? " usable sample" : " usable samples") +
+            "; at least 30 are needed",
+        "Film the free swing for at least ten seconds."};
   }
   Result<FallsFound> found = find_falls(stretch.track.samples);
   if (!found.ok()) return found.failure();

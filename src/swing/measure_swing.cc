@@ -131,8 +131,9 @@ Result<SwingMeasurement> measure_swing(const AngleTrack& track,
   if (whole.samples.size() < kFewestSamples) {
     return Failure{"too-few-samples",
                    "the track has " + std::to_string(whole.samples.size()) +
-                       " usable samples; at least " + std::to_string(kFewestSamples) +
-                       " are needed",
+                       (whole.samples.size() == 1 ? " usable sample; at least "
+                                                  : " usable samples; at least ") +
+                       std::to_string(kFewestSamples) + " are needed",
                    "Use a higher picture rate, and record the whole swing."};
   }
   Result<FallsFound> found = find_falls(whole.samples);

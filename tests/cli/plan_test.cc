@@ -69,6 +69,17 @@ TEST_CASE("plan works on the results of a series, without its footage", "[cli]")
   CHECK(json.at("reached").at(0).at("bars") == 3);
 }
 
+TEST_CASE("plan says what it lacks, and how a percentage is written", "[cli]") {
+  const TempFolder folder;
+  folder.write("rig.json", test::kRigJson);
+  const auto no_energy = run_program({"plan", "--rig", "rig.json"}, folder.path());
+  CHECK(no_energy.status == 0);
+  CHECK_THAT(no_energy.out, Contains("--energy LOW HIGH"));
+  const auto percent = run_program({"plan", "--difference", "10"});
+  CHECK(percent.status == 2);
+  CHECK_THAT(percent.err, Contains("Write 0.10 for 10 %"));
+}
+
 TEST_CASE("plan draws its charts", "[cli]") {
   const TempFolder folder;
   folder.write("rig.json", test::kRigJson);

@@ -119,3 +119,26 @@ TEST_CASE("rank draws every bar when asked", "[cli]") {
   CHECK_THAT(drawn.at("u").get<double>(), test::to_uncertainty(0.02, 0.02 / 632.0));
   CHECK(drawn.at("differs") == false);
 }
+
+TEST_CASE("what to improve next is not guessed where no scatter is known", "[cli]") {
+  const TempFolder folder;
+  folder.write("values.csv", std::string(kHead) + "A1,Korvel,,,1.0,,\nB1,Morna,,,2.0,,\n");
+  const auto single = run_program({"rank", "values.csv"}, folder.path());
+  CHECK(single.status == 0);
+  CHECK_THAT(single.out, Contains("One bar does not tell"));
+  CHECK_THAT(single.out, !Contains("in every group the bars themselves differ most"));
+  folder.write("values.csv", kTwoByTwo);
+  CHECK_THAT(run_program({"rank", "values.csv"}, folder.path()).out,
+             Contains("in every group the bars themselves differ most"));
+}
+
+TEST_CASE("the drawn interval of a limit keeps its sign", "[cli]") {
+  const TempFolder folder;
+  folder.write("values.csv",
+               "id,material,energy_J,energy_u_J,limit\nA1,Korvel,1,0.02,\n"
+               "A2,Korvel,1.1,0.02,\nA3,Korvel,3,0.02,>\n");
+  const auto end = run_program({"rank", "values.csv", "--monte-carlo"}, folder.path());
+  CHECK(end.status == 0);
+  // Bounds of a normal of u = 0.02 at 95 %: 3 J less or more 0.04.
+  CHECK_THAT(end.out, Contains(">\u00A02.96") && !Contains(">\u00A00.96"));
+}

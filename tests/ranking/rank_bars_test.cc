@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "bars.h"
+#include "core/angle.h"
 #include "core/input_error.h"
 #include "metrology/random_draws.h"
 #include "ranking/ranking.h"
@@ -265,4 +266,24 @@ TEST_CASE("false clear verdicts among equal groups stay at or below 5 in 100 ran
                        : 0;
   }
   CHECK(false_clear <= (0.05 + 2.0 * 0.009) * worlds);
+}
+
+TEST_CASE("an interval of an energy does not reach below zero, and nothing else is cut") {
+  std::vector<Bar> bars;
+  test::add_bars(bars, {"Wide"}, {1.0, 4.5});
+  test::add_bars(bars, {"Narrow"}, {2.0, 2.1, 1.9});
+  for (Bar& bar : bars) {
+    bar.energy_J = *bar.energy_J + Uncertain::from(0.0, 0.05, "rig.moment", SourceKind::Shared);
+  }
+  const Ranking ranking = rank_bars(bars);
+  const GroupSummary& wide = ranking.groups.front();
+  REQUIRE(wide.name == "Wide");
+  CHECK(*wide.interval.low == 0.0);
+  CHECK(*wide.interval_with_shared.low == 0.0);
+  // Student's t of one degree of freedom at 97.5 %, tan(0.475 pi), times s/sqrt(2) = 1.75.
+  CHECK_THAT(*wide.interval.high,
+             test::to_truncation(2.75 + 1.75 * std::tan(0.475 * kPi), 1e-6));
+  CHECK(*ranking.groups.back().interval.low > 0.0);
+  REQUIRE(ranking.comparisons.size() == 1);
+  CHECK(*ranking.comparisons.front().difference_interval.low < -2.0);
 }

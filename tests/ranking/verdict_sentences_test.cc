@@ -66,7 +66,7 @@ TEST_CASE("survivors, single bars, identical and absent values each have their w
   CHECK(says(text, "Veltan: all 5 bars held: above 3.90 J (confidence 97 %)."));
   CHECK(says(text, "4 bars, 1 of them known only as more than a limit)"));
   CHECK(says(text, "Solo: 2.00 J from one bar, whose scatter is not known."));
-  CHECK(says(text, "Same: 1.00 J in all 2 bars, no scatter to judge by."));
+  CHECK(says(text, "Same: 1.00 J in both bars, no scatter to judge by."));
   CHECK(says(text, "Gone: no bar has a value."));
 }
 

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "ranking/outliers.h"
+#include "report/detail_charts.h"
 #include "report/effect_chart.h"
 #include "report/html_check.h"
 #include "report/inline_svg.h"
@@ -107,13 +109,31 @@ TEST_CASE("a group known only by a bound gets a band and no mean", "[report]") {
   CHECK(test::times_in(script, "nohead front") == 4);
 }
 
+TEST_CASE("groups of one material are told apart in the chart of normal scores", "[report]") {
+  SeriesResult series = test::invented_series();
+  std::size_t drawn = 0;
+  for (GroupSummary& group : series.ranking->groups) {
+    group.material = series.bars.front().bar.material;
+    group.normal_scores = normal_scores({1.0, 1.3, 1.1, 1.2});
+    group.mean = 1.15;
+    group.s = 0.13;
+    ++drawn;
+  }
+  REQUIRE(drawn >= 2);
+  const std::string script = scores_chart_script(series, kFile);
+  CHECK(test::times_in(script, "set label \"\" at graph") == drawn);
+  for (const char* type : {"with points pointtype 7", "with points pointtype 5"}) {
+    CHECK(test::times_in(script, type) == 1);
+  }
+}
+
 TEST_CASE("an interval too wide for the chart does not press the bars together", "[report]") {
   SeriesResult series = test::invented_series();
   const std::string plain = ranking_chart_script(series, kFile);
   series.ranking->groups.back().interval.high = 5000.0;
   const std::string wide = ranking_chart_script(series, kFile);
-  CHECK(test::times_in(plain, "head filled") == 0);
-  CHECK(test::times_in(wide, "head filled") == 1);
+  CHECK(test::times_in(plain, "set object polygon") == 0);
+  CHECK(test::times_in(wide, "set object polygon") == 1);
   const std::vector<Mark> drawn = marks(run_gnuplot(wide), "gpPt6");
   const auto [left, right] = std::minmax_element(
       drawn.begin(), drawn.end(), [](const Mark& a, const Mark& b) { return a.x_px < b.x_px; });

@@ -148,6 +148,29 @@ TEST_CASE("invented data are called so, measured data are not", "[report]") {
   CHECK(html.find("not an accredited test") != std::string::npos);
 }
 
+TEST_CASE("a page of typed values says nothing of cameras, tracks and plates", "[report]") {
+  SeriesResult series = test::invented_series();
+  const std::string filmed = page_of(series);
+  for (BarResult& bar : series.bars) {
+    bar.swing.reset();
+    bar.surface.reset();
+    bar.specimen.clip.clear();
+  }
+  const std::string typed = page_of(series);
+  for (const char* words : {"come from a camera",
+                            "The arm is followed",
+                            "charts and plates",
+                            "At the rig",
+                            "ISO 13802, Plastics"}) {
+    CAPTURE(words);
+    CHECK(filmed.find(words) != std::string::npos);
+    CHECK(typed.find(words) == std::string::npos);
+  }
+  CHECK(typed.find("not an accredited test") != std::string::npos);
+  CHECK(typed.find("No bar was filmed") != std::string::npos);
+  CHECK(test::read_html(typed).faults == std::vector<std::string>());
+}
+
 TEST_CASE("a series without any usable bar still gives a page that says why", "[report]") {
   SeriesResult series = test::invented_series();
   series.ranking.reset();

@@ -2,6 +2,7 @@
 #include "series/plan_ahead.h"
 
 #include "core/angle.h"
+#include "core/input_error.h"
 #include "support/temp_folder.h"
 #include "support/test.h"
 
@@ -84,6 +85,55 @@ TEST_CASE("a hammer is released from its latch, else from where it may be", "[se
   CHECK(free.moment_Nm.value() == 4.0);
   const Hammer latched = hammer(R"(, "release_angle_deg": { "value": 90, "u": 0.1 })");
   CHECK(latched.release_most_rad == Angle::from_deg(90.0).rad());
+}
+
+TEST_CASE("no hammer is released higher than its capacity", "[series]") {
+  const TempFolder folder;
+  PlanRequest request;
+  request.expected_low_J = 0.5;
+  request.expected_high_J = 2.0;
+  const auto plan_with = [&](const std::string& more) {
+    request.rigs = {folder.write("rig.json", rig_text(more))};
+    return plan_ahead(request);
+  };
+  // 4 N m (1 - cos 90 deg) = 4 J, though neither latch nor file says 90 degrees.
+  const PlanAnswer capped = plan_with(R"(, "capacity_J": 4.0)");
+  CHECK_THAT(capped.hammers.at(0).available_J, test::to_rounding(4.0, 8));
+  CHECK(capped.curves.at(0).rows.back().release_rad <= Angle::from_deg(90.0).rad() + 1e-9);
+  CHECK(capped.remarks.back().code == "release-of-capacity");
+  const PlanAnswer latched =
+      plan_with(R"(, "capacity_J": 4.0, "release_angle_deg": { "value": 120, "u": 0.1 })");
+  CHECK_THAT(latched.hammers.at(0).available_J, test::to_rounding(4.0, 8));
+  // A latch that gives 3.98 J stays where it is, and so does a rig that states nothing.
+  const double low_rad = std::acos(1.0 - 3.98 / 4.0);
+  request.release_most_rad = low_rad;
+  const PlanAnswer low = plan_with(R"(, "capacity_J": 4.0)");
+  CHECK_THAT(low.hammers.at(0).available_J, test::to_rounding(3.98, 8));
+  CHECK(low.remarks.empty());
+  request.release_most_rad.reset();
+  CHECK(plan_with("").hammers.at(0).available_J > 7.0);
+}
+
+TEST_CASE("a rig without an energy to expect is told what is missing", "[series]") {
+  const TempFolder folder;
+  PlanRequest request;
+  request.rigs = {folder.write("rig.json", rig_text(""))};
+  const PlanAnswer answer = plan_ahead(request);
+  CHECK(answer.hammers.empty());
+  CHECK(answer.remarks.back().code == "expected-energy-missing");
+}
+
+TEST_CASE("a percentage where a part of the mean is wanted is refused", "[series]") {
+  PlanRequest request;
+  request.question.differences = {10.0};
+  CHECK_THROWS_AS(plan_ahead(request), InputError);
+  request.question.differences = {1.0};
+  CHECK_NOTHROW(plan_ahead(request));
+  request.half_widths = {5.0};
+  CHECK_THROWS_AS(plan_ahead(request), InputError);
+  request.half_widths = {0.05};
+  request.cv = 8.0;
+  CHECK_THROWS_AS(plan_ahead(request), InputError);
 }
 
 TEST_CASE("a hammer's friction is that of a swing from the top to eight tenths of it",
