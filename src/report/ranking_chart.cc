@@ -184,12 +184,12 @@ ChartTexts texts_of(const SeriesResult& series) {
   ChartTexts texts;
   texts.title = series.title;
   texts.subtitle =
-      "Toughest on top. Stroke: mean. Band: its interval (tip: on). Groups that share a letter "
+      "Toughest on top. Stroke: mean. Band: its interval. Groups that share a letter "
       "are not clearly apart.";
-  texts.footnote = footnote_words(
-      series,
-      "Point: a bar. Open, with arrow: beyond what could be measured. Cross: left out. "
-      "Not an accredited test.");
+  texts.footnote = footnote_words(series,
+                                  "Point: a bar. Open, with arrow: beyond what could be "
+                                  "measured. Cross: left out. Tip of a band: it goes on. "
+                                  "Not an accredited test.");
   return texts;
 }
 
