@@ -69,8 +69,7 @@ void measure_into(const SurfaceArgs& args,
   const auto measured = measure_photo(path, path, model, options_of(args));
   if (!measured.ok()) {
     const Failure& why = measured.failure();
-    record.refused.push_back(
-        {why.code, Severity::Refusal, path + ": " + why.cause + ". " + why.advice});
+    record.refused.push_back({why.code, Severity::Refusal, path + ": " + sentences_of(why)});
     return;
   }
   record.photos.push_back(measured.value());

@@ -60,8 +60,7 @@ Remarks remarks_of(const SeriesResult& result) {
     }
   }
   if (!result.ranking) return remarks;
-  const Remarks& more = result.ranking->remarks;
-  remarks.insert(remarks.end(), more.begin(), more.end());
+  append(remarks, result.ranking->remarks);
   for (const GroupSummary& group : result.ranking->groups) {
     for (const Remark& remark : group.remarks) {
       remarks.push_back({remark.code, remark.severity, group.name + ": " + remark.text});

@@ -24,6 +24,11 @@ struct Remark {
 
 using Remarks = std::vector<Remark>;
 
+/// Puts `more` after what is there.
+inline void append(Remarks& remarks, const Remarks& more) {
+  remarks.insert(remarks.end(), more.begin(), more.end());
+}
+
 /// "note", "warning" or "refusal", as files spell it.
 [[nodiscard]] inline const char* name_of(Severity severity) {
   switch (severity) {

@@ -18,6 +18,9 @@ struct Failure {
   std::string advice;  ///< what the person at the rig can do about it
 };
 
+/// Cause and advice as two sentences: "The camera moved. Fix it."
+[[nodiscard]] std::string sentences_of(const Failure& failure);
+
 /// Either a `T` or a Failure. Never both, never neither.
 template <typename T>
 class [[nodiscard]] Result {

@@ -35,11 +35,7 @@ std::set<std::string> rigs_of(const GroupSummary& group,
                               const std::vector<RigTie>& ties) {
   std::set<std::string> rigs;
   for (const std::size_t i : group.bars) {
-    const Bar& bar = bars.at(i);
-    if (bar.left_out) continue;
-    const auto tie = std::find_if(
-        ties.begin(), ties.end(), [&](const RigTie& t) { return t.rig == bar.rig; });
-    rigs.insert(tie == ties.end() ? bar.rig : tie->base_rig);
+    if (!bars.at(i).left_out) rigs.insert(scale_of(bars[i].rig, ties));
   }
   return rigs;
 }

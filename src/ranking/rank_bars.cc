@@ -126,8 +126,8 @@ void finish_summaries(const std::vector<Bar>& bars,
     if (!counted.empty() && summary.mean) {
       summary.budget = budget_of_mean(counted, ranking.quantity, summary.s);
     }
-    const Remarks more = group_remarks(bars, ranking.quantity, all.groups[g], all.estimates[g]);
-    summary.remarks.insert(summary.remarks.end(), more.begin(), more.end());
+    append(summary.remarks,
+           group_remarks(bars, ranking.quantity, all.groups[g], all.estimates[g]));
     cut_at_zero(summary.interval);
     cut_at_zero(summary.interval_with_shared);
     for (BreakClass& entry : summary.break_classes) cut_at_zero(entry.interval);
@@ -209,15 +209,13 @@ void remark_similar_names(Ranking& ranking) {
 /// Whether values of several rigs stand side by side with nothing said of how the rigs differ.
 /// Rigs that are tied count as one: the tie says it.
 void remark_rigs(const std::vector<Bar>& bars, Ranking& ranking) {
-  std::map<std::string, std::string> base_of;
-  for (const RigTie& tie : ranking.ties) base_of[tie.rig] = tie.base_rig;
   std::map<std::string, bool> says_shared;
   for (const Bar& bar : bars) {
     const std::optional<Uncertain>& value = quantity_of(bar, ranking.quantity);
     if (bar.left_out || !value) continue;
-    const auto tie = base_of.find(bar.rig);
-    bool& says = says_shared[tie == base_of.end() ? bar.rig : tie->second];
-    says = says || (tie == base_of.end() && value->u(SourceKind::Shared) > 0.0);
+    const std::string scale = scale_of(bar.rig, ranking.ties);
+    bool& says = says_shared[scale];
+    says = says || (scale == bar.rig && value->u(SourceKind::Shared) > 0.0);
   }
   std::vector<std::string> silent;
   for (const auto& [rig, says] : says_shared) {

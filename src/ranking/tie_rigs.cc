@@ -169,6 +169,12 @@ void tie_one(const std::string& rig,
 
 }  // namespace
 
+std::string scale_of(const std::string& rig, const std::vector<RigTie>& ties) {
+  const auto tie =
+      std::find_if(ties.begin(), ties.end(), [&](const RigTie& t) { return t.rig == rig; });
+  return tie == ties.end() ? rig : tie->base_rig;
+}
+
 TiedBars tie_rigs(const std::vector<Bar>& bars,
                   Quantity quantity,
                   const std::string& material) {

@@ -22,6 +22,9 @@ struct RigTie {
   double degrees_of_freedom = 0.0;  ///< of u_factor
 };
 
+/// The rig on whose scale the values of `rig` are: itself where it is not tied.
+[[nodiscard]] std::string scale_of(const std::string& rig, const std::vector<RigTie>& ties);
+
 /// Bars on one scale, in the order given.
 struct TiedBars {
   std::vector<Bar> bars;

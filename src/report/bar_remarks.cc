@@ -27,10 +27,7 @@ Remarks without_repeats(const Remarks& remarks) {
 
 Remarks bar_remarks(const BarResult& bar) {
   Remarks remarks = bar.remarks;
-  if (bar.swing) {
-    const Remarks more = all_remarks(*bar.swing);
-    remarks.insert(remarks.end(), more.begin(), more.end());
-  }
+  if (bar.swing) append(remarks, all_remarks(*bar.swing));
   return without_repeats(remarks);
 }
 

@@ -15,7 +15,6 @@ namespace swingloss {
 namespace {
 
 constexpr const char* kScatter = "from bar to bar";
-constexpr const char* kRest = "smaller ones together";
 constexpr int kColumns = 3;             ///< of the legend
 constexpr double kLegendLine_em = 1.5;  ///< height of a line of the legend
 
@@ -33,7 +32,7 @@ std::vector<const GroupSummary*> groups_with_budget(const SeriesResult& series) 
 }
 
 std::string legend_name(const SourceFamily& family) {
-  const bool says_kind = family.is_shared && family.name != kRest;
+  const bool says_kind = family.is_shared && family.name != kSmallOnes;
   return says_kind ? family.name + " (shared)" : family.name;
 }
 
@@ -168,12 +167,12 @@ std::string legend_of(const std::vector<BudgetCause>& causes,
 std::vector<BudgetCause> budget_causes(const SeriesResult& series) {
   const std::vector<const GroupSummary*> groups = groups_with_budget(series);
   std::vector<BudgetCause> causes;
-  BudgetCause rest{kRest, kMuted, std::vector<double>(groups.size(), 0.0)};
+  BudgetCause rest{kSmallOnes, kMuted, std::vector<double>(groups.size(), 0.0)};
   std::size_t next = 0;
   for (BudgetCause& cause : all_causes(groups)) {
     if (cause.name == kScatter) {
       cause.colour = kAccent;
-    } else if (cause.name == kRest || next == kMaterials.size()) {
+    } else if (cause.name == kSmallOnes || next == kMaterials.size()) {
       for (std::size_t g = 0; g < groups.size(); ++g) rest.shares[g] += cause.shares[g];
       continue;
     } else {

@@ -3,6 +3,7 @@
 
 #include "core/input_error.h"
 #include "core/number_text.h"
+#include "report/drawing.h"
 #include "report/words.h"
 #include "series/look_at_faces.h"
 #include "series/series_plan.h"
@@ -18,7 +19,6 @@ namespace {
 
 constexpr int kColumns = 5, kCell_px = 384, kPicture_px = 273, kCaption_px = 92;
 constexpr int kFont = cv::FONT_HERSHEY_DUPLEX;
-const cv::Scalar kPaper_bgr(248, 251, 252), kInk_bgr(43, 33, 23), kMuted_bgr(105, 96, 86);
 
 Quantity quantity_of(const SeriesResult& series) {
   return series.ranking ? series.ranking->quantity : Quantity::Energy_J;
@@ -65,10 +65,8 @@ std::string value_words(const SeriesResult& series, std::size_t index) {
   const auto& value = quantity_of(bar.bar, quantity_of(series));
   if (!value || bar.problem) return "no energy";
   const std::string unit = quantity_of(series) == Quantity::Energy_J ? " J" : " kJ/m2";
-  const char* sign = bar.bar.limit == Limit::None    ? ""
-                     : bar.bar.limit == Limit::Above ? "> "
-                                                     : "< ";
-  return sign + significant_text(value->value(), 3) + unit;
+  const std::string sign = limit_sign(bar.bar.limit);
+  return sign + (sign.empty() ? "" : " ") + significant_text(value->value(), 3) + unit;
 }
 
 void draw_cell(cv::Mat& sheet,
@@ -85,7 +83,7 @@ void draw_cell(cv::Mat& sheet,
                 {at.x + 8, y},
                 kFont,
                 0.65,
-                y < at.y + kPicture_px + 30 ? kInk_bgr : kMuted_bgr,
+                colour_of(y < at.y + kPicture_px + 30 ? kInk : kMuted),
                 1,
                 cv::LINE_AA);
     y += 27;
@@ -146,13 +144,13 @@ FacePlate draw_contact_sheet(const SeriesResult& series) {
   sheet.bgr = cv::Mat(head_px + rows * (kPicture_px + kCaption_px + 10),
                       kColumns * kCell_px,
                       CV_8UC3,
-                      kPaper_bgr);
+                      colour_of(kPaper));
   cv::putText(sheet.bgr,
               "From the bar that took least to the one that took most   " + stamp_of(series),
               {14, 42},
               kFont,
               0.9,
-              kInk_bgr,
+              colour_of(kInk),
               1,
               cv::LINE_AA);
   for (std::size_t k = 0; k < cells.size(); ++k) {

@@ -2,6 +2,8 @@
 #include "report/face_plate.h"
 
 #include "core/number_text.h"
+#include "report/drawing.h"
+#include "report/face_words.h"
 #include "report/palette.h"
 #include "surface/judge.h"
 
@@ -9,7 +11,6 @@
 #include <array>
 #include <cmath>
 
-#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 namespace swingloss {
@@ -20,14 +21,6 @@ using Eigen::Vector2d;
 constexpr int kWidth_px = 1920, kRow_px = 640, kPicture_px = 900, kTitle_px = 70;
 constexpr int kFont = cv::FONT_HERSHEY_DUPLEX;
 const cv::Scalar kOutline(230, 150, 40), kBroken(30, 130, 245), kDark(20, 20, 20);
-
-cv::Scalar colour_of(const Swatch& swatch) {
-  const auto part = [&](int from) {
-    return double(
-        std::stoi(std::string(swatch.light).substr(std::size_t(from), 2), nullptr, 16));
-  };
-  return {part(5), part(3), part(1)};
-}
 
 /// The cut of the photograph that shows one face, and where its pixels go.
 struct View {
@@ -135,41 +128,26 @@ View picture_of(const FacePhoto& photo, const FaceMeasures& face) {
   return view;
 }
 
-std::string with_u(const Uncertain& x, double scale, const std::string& unit) {
-  const ValueText text = format_with_u(scale * x.value(), scale * x.u());
-  return text.value + " +/- " + text.u + " " + unit;
-}
-
-std::string percent(double share) { return fixed_text(100.0 * share, 0) + " %"; }
-
 std::vector<std::string> size_lines(const FaceMeasures& face) {
   if (!face.section) return {"no sizes: no scale, or refused (see remarks)"};
-  const SectionSize& s = *face.section;
-  return {"h " + with_u(s.thickness_m, 1e3, "mm") + "   " + (face.notch_found ? "b_N " : "b ") +
-              with_u(s.width_m, 1e3, "mm"),
-          "section that broke " + with_u(s.area_m2, 1e6, "mm2") +
+  return {face_words::sides(face, "   "),
+          "section that broke " + face_words::with_u(face.section->area_m2, 1e6, "mm2") +
               (face.notch_found ? "" : "   (no root of a notch seen)")};
 }
 
 std::vector<std::string> look_lines(const Appearance& a) {
   const auto n = [](double x) { return fixed_text(x, 2); };
   std::vector<std::string> lines = {
-      "lighter part " + percent(a.light_share) + ", by " + percent(std::expm1(a.light_step)) +
-          ", colour off by " + n(a.chroma_drop),
+      "lighter part " + face_words::percent(a.light_share) + ", by " +
+          face_words::percent(std::expm1(a.light_step)) + ", colour off by " + n(a.chroma_drop),
       "roughness fine / middle / coarse " + n(a.roughness[0]) + " / " + n(a.roughness[1]) +
           " / " + n(a.roughness[2]),
       "edges rougher by " + n(a.edge_rougher) + ", uneven by " + n(a.roughness_spread),
-      "glints " + percent(a.glint_share) + ", specks " + fixed_text(a.speckles, 1) +
+      "glints " + face_words::percent(a.glint_share) + ", specks " + fixed_text(a.speckles, 1) +
           ", edge dimension " + n(a.edge_dimension),
       "drawn in at the notch " + fixed_text(100.0 * a.contraction, 1) +
           " %, swollen at the far side " + fixed_text(100.0 * a.swelling, 1) + " %"};
-  constexpr double kClearLines = 0.25;
-  if (a.line_strength > kClearLines) {
-    lines.push_back(
-        "even lines, " + fixed_text(a.line_angle_rad * 57.29577951308232, 0) +
-        " deg from the crack's way" +
-        (a.line_pitch_m ? ", " + fixed_text(1e3 * *a.line_pitch_m, 2) + " mm apart" : ""));
-  }
+  if (const auto even = face_words::even_lines(a)) lines.push_back("even lines, " + *even);
   return lines;
 }
 
@@ -189,7 +167,7 @@ void draw_probabilities(cv::Mat& plate, const Judgement& judgement, cv::Point at
                   colour_of(said ? kAccent : kMuted),
                   cv::FILLED);
     write(plate,
-          percent(judgement.probability[k]),
+          face_words::percent(judgement.probability[k]),
           {frame.x + kBar_px + 14, y + 20},
           0.75,
           colour_of(kInk));
@@ -268,13 +246,9 @@ FacePlate draw_face_plate(const std::vector<FacePhoto>& photos,
 }
 
 FacePlate encoded_plate(const Still& bgr) {
-  std::vector<unsigned char> png;
-  cv::imencode(".png", bgr.bgr, png, {cv::IMWRITE_PNG_COMPRESSION, 6});
   cv::Mat half;
   cv::resize(bgr.bgr, half, {}, 0.5, 0.5, cv::INTER_AREA);
-  std::vector<unsigned char> jpeg;
-  cv::imencode(".jpg", half, jpeg, {cv::IMWRITE_JPEG_QUALITY, 82});
-  return {{png.begin(), png.end()}, {jpeg.begin(), jpeg.end()}};
+  return {png_bytes(bgr.bgr), jpeg_bytes(half, 82)};
 }
 
 Still draw_face(const FacePhoto& photo, const FaceMeasures& face) {

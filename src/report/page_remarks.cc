@@ -38,10 +38,7 @@ Remarks ranking_remarks(const Ranking& ranking) {
 
 std::string remarks_section(const SeriesResult& series) {
   Remarks remarks = series.remarks;
-  if (series.ranking) {
-    const Remarks more = ranking_remarks(*series.ranking);
-    remarks.insert(remarks.end(), more.begin(), more.end());
-  }
+  if (series.ranking) append(remarks, ranking_remarks(*series.ranking));
   const std::string html = html_remarks(remarks) + bars_with_warnings(series);
   return html.empty() ? html : html_section("remarks", "Remarks", html);
 }

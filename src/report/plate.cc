@@ -4,12 +4,12 @@
 #include "core/angle.h"
 #include "core/expects.h"
 #include "core/number_text.h"
+#include "report/drawing.h"
 #include "report/words.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 
 namespace swingloss {
@@ -22,8 +22,6 @@ constexpr int kFractionBits = 4;  ///< of OpenCV's subpixel drawing
 
 const cv::Scalar kArm(60, 190, 255);  // blue, green, red
 const cv::Scalar kRim(20, 20, 20);
-const cv::Scalar kPaperColour(248, 251, 252);
-const cv::Scalar kInkColour(43, 33, 23);
 
 /// The arm's angle that is drawn: fitted, else measured. At the turning point counted as the
 /// rise is: positive beyond rest.
@@ -109,14 +107,6 @@ cv::Mat draw_panel(const StripFrame& frame, const cv::Rect& part, int width_px) 
   return panel;
 }
 
-std::string encoded(const cv::Mat& picture,
-                    const char* ending,
-                    const std::vector<int>& settings) {
-  std::vector<unsigned char> bytes;
-  cv::imencode(ending, picture, bytes, settings);
-  return {bytes.begin(), bytes.end()};
-}
-
 std::string description_of(const StripFrame& frame) {
   std::string words = fixed_text(frame.frame.t_s, 3) + "\u00A0s";
   if (const auto angle_rad = shown_rad(frame)) {
@@ -136,17 +126,18 @@ void write_caption(cv::Mat& plate, const StripFrame& frame, int left_px) {
   const char* before = frame.event == "turn" ? "   rise " : "   ";
   if (angle_rad) words += before + fixed_text(*angle_rad * 180.0 / kPi, 1);
   const cv::Point start(left_px + 18, base_px);
-  cv::putText(plate, words, start, kFont, 0.9, kInkColour, 1, cv::LINE_AA);
+  cv::putText(plate, words, start, kFont, 0.9, colour_of(kInk), 1, cv::LINE_AA);
   int baseline = 0;
   const int width_px = cv::getTextSize(words, kFont, 0.9, 1, &baseline).width;
   if (angle_rad) {
-    cv::circle(plate, {start.x + width_px + 8, base_px - 16}, 4, kInkColour, 1, cv::LINE_AA);
+    cv::circle(
+        plate, {start.x + width_px + 8, base_px - 16}, 4, colour_of(kInk), 1, cv::LINE_AA);
   }
 }
 
 void write_stamp(cv::Mat& plate, const std::string& stamp) {
   if (stamp.empty()) return;
-  for (const auto& [colour, width] : {std::pair(kRim, 5), std::pair(kPaperColour, 1)}) {
+  for (const auto& [colour, width] : {std::pair(kRim, 5), std::pair(colour_of(kPaper), 1)}) {
     cv::putText(
         plate, stamp, {18, 38}, cv::FONT_HERSHEY_DUPLEX, 0.9, colour, width, cv::LINE_AA);
   }
@@ -158,7 +149,7 @@ std::string draw_png(const std::vector<StripFrame>& frames,
   const int count = static_cast<int>(frames.size());
   const int width_px = kPlateWidth_px / count;
   const cv::Mat first = draw_panel(frames.front(), part, width_px);
-  cv::Mat plate(first.rows + kCaption_px, kPlateWidth_px, CV_8UC3, kPaperColour);
+  cv::Mat plate(first.rows + kCaption_px, kPlateWidth_px, CV_8UC3, colour_of(kPaper));
   for (int i = 0; i < count; ++i) {
     const StripFrame& frame = frames[static_cast<std::size_t>(i)];
     draw_panel(frame, part, width_px)
@@ -166,7 +157,7 @@ std::string draw_png(const std::vector<StripFrame>& frames,
     write_caption(plate, frame, i * width_px);
   }
   write_stamp(plate, stamp);
-  return encoded(plate, ".png", {cv::IMWRITE_PNG_COMPRESSION, 6});
+  return png_bytes(plate);
 }
 
 }  // namespace
@@ -177,11 +168,8 @@ Plate draw_plate(const std::vector<StripFrame>& frames, const PlateOptions& opti
   const cv::Rect part = about_axle(frames);
   for (const StripFrame& frame : frames) {
     const cv::Mat panel = draw_panel(frame, part, kPanelWidth_px);
-    plate.panels.push_back({frame.event,
-                            description_of(frame),
-                            encoded(panel, ".jpg", {cv::IMWRITE_JPEG_QUALITY, 80}),
-                            panel.cols,
-                            panel.rows});
+    plate.panels.push_back(
+        {frame.event, description_of(frame), jpeg_bytes(panel, 80), panel.cols, panel.rows});
   }
   plate.png = draw_png(frames, part, options.stamp);
   return plate;

@@ -42,7 +42,7 @@ class Gatherer {
         rest_is_shared = rest_is_shared && family.is_shared;
       }
     }
-    if (rest > 0.0) shown.push_back({"smaller ones together", rest_is_shared, std::sqrt(rest)});
+    if (rest > 0.0) shown.push_back({kSmallOnes, rest_is_shared, std::sqrt(rest)});
     return shown;
   }
 

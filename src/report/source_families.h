@@ -12,6 +12,9 @@
 
 namespace swingloss {
 
+/// Name of the last family, which holds the small ones.
+inline constexpr const char* kSmallOnes = "smaller ones together";
+
 /// All sources of one cause together.
 struct SourceFamily {
   std::string name;        ///< in words where the cause has them, else the source's own name

@@ -4,7 +4,6 @@
 #pragma once
 
 #include "core/input_error.h"
-#include "core/result.h"
 
 #include <string>
 
@@ -19,8 +18,5 @@ struct BarProblem {
 /// A problem from input that a person can put right; `code` is "unusable-input" or given.
 [[nodiscard]] BarProblem problem_of(const InputError& error,
                                     std::string code = "unusable-input");
-
-/// Cause and advice of a refusal as two sentences: "The camera moved. Fix it."
-[[nodiscard]] std::string sentences_of(const Failure& failure);
 
 }  // namespace swingloss

@@ -52,7 +52,7 @@ void add_decay(SwingRecord& record, const Pendulum* pendulum) {
     call_free(m);
   }
   Remarks& remarks = kept.decay.remarks;
-  m.remarks.insert(m.remarks.end(), remarks.begin(), remarks.end());
+  append(m.remarks, remarks);
   remarks.clear();
   record.decay = std::move(kept);
 }

@@ -3,14 +3,13 @@
 
 #include "core/input_error.h"
 #include "core/number_text.h"
-#include "core/text_file.h"
 #include "series/appearance_model.h"
 #include "series/bar_problem.h"
-#include "series/durable_file.h"
 #include "series/fingerprint.h"
 #include "series/measure_photo.h"
 #include "series/parallel.h"
 #include "series/read_specimens.h"
+#include "series/stored_record.h"
 #include "series/version.h"
 
 #include <algorithm>
@@ -69,18 +68,11 @@ SurfaceRecord stored_or_measured(const SeriesPlan& plan, const Specimen& specime
   const std::string path =
       (fs::path(plan.folder) / "results" / "surfaces" / (specimen.id + ".json")).string();
   const std::string inputs = inputs_of(plan, specimen);
-  std::error_code error;
-  if (!fresh && fs::is_regular_file(path, error)) {
-    try {
-      StoredSurface stored = parse_surface_json(read_file(path), path);
-      if (stored.inputs == inputs) return std::move(stored.record);
-    } catch (const InputError&) {
-      (void)error;  // a damaged record is measured again
-    }
+  if (!fresh) {
+    auto stored = stored_record(path, inputs, parse_surface_json);
+    if (stored) return *std::move(stored);
   }
-  const std::string text = surface_json(measure(plan, specimen), inputs);
-  write_file_durably(path, text);
-  return parse_surface_json(text, path).record;
+  return keep_record(path, surface_json(measure(plan, specimen), inputs), parse_surface_json);
 }
 
 /// A typed size beside the photograph's; nothing where they agree.

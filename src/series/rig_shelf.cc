@@ -53,7 +53,7 @@ void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, bool fresh) {
   shelved.mark += marks;
   FreeSwingLosses losses = losses_of(shelved.free_swings, shelved.rig->pendulum);
   if (losses.friction) shelved.rig->pendulum.friction = losses.friction;
-  shelved.remarks.insert(shelved.remarks.end(), losses.remarks.begin(), losses.remarks.end());
+  append(shelved.remarks, losses.remarks);
 }
 
 /// Sources of two rigs must not meet under one name, nor two rigs in the report.

@@ -89,10 +89,6 @@ std::vector<BarResult> measure_bars(const Run& run, const std::vector<SpecimenRo
   return bars;
 }
 
-void add(Remarks& remarks, const Remarks& more) {
-  remarks.insert(remarks.end(), more.begin(), more.end());
-}
-
 SeriesResult described(const SeriesPlan& plan, const RigShelf& rigs) {
   SeriesResult result;
   result.title = plan.title;
@@ -104,7 +100,7 @@ SeriesResult described(const SeriesPlan& plan, const RigShelf& rigs) {
   result.ranking_options = plan.ranking;
   for (const auto& [file, shelved] : rigs) {
     if (shelved.rig) result.rigs.push_back(*shelved.rig);
-    add(result.remarks, shelved.remarks);
+    append(result.remarks, shelved.remarks);
     result.free_swings.insert(
         result.free_swings.end(), shelved.free_swings.begin(), shelved.free_swings.end());
   }
@@ -132,7 +128,7 @@ SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
       read_specimens((fs::path(plan.folder) / "specimens.csv").string(), plan.folder);
   const RigShelf rigs = stock_rigs(plan, rows, options.fresh);
   SeriesResult result = described(plan, rigs);
-  add(result.remarks, doubts_of_table(rows, plan.folder));
+  append(result.remarks, doubts_of_table(rows, plan.folder));
   result.bars =
       measure_bars({plan, options, rigs, jobs_for_each_bar(options, rows.size())}, rows);
   look_at_faces(plan, options.fresh, options.jobs, result);
@@ -140,7 +136,7 @@ SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
   const fs::path masses = fs::path(plan.folder) / "masses.csv";
   if (fs::exists(masses)) result.conditioning = settle_bars(masses.string(), result.bars);
   result.ranking = rank_results(result.bars, plan.ranking);
-  add(result.remarks, doubts_of_result(result));
+  append(result.remarks, doubts_of_result(result));
   draw_bars(result, options.monte_carlo);
   check_rigs_left_something(result, rigs);
   return result;

@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/store.h"
 
-#include "core/input_error.h"
-#include "core/text_file.h"
-#include "series/durable_file.h"
 #include "series/fingerprint.h"
+#include "series/stored_record.h"
 #include "series/swing_json.h"
 #include "series/version.h"
 
@@ -19,23 +17,13 @@ std::string inputs_mark(const std::string& clip_path, const std::string& rig_mar
 }
 
 std::optional<SwingRecord> stored_swing(const std::string& path, const std::string& inputs) {
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) return {};
-  try {
-    StoredSwing stored = parse_swing_json(read_file(path), path);
-    if (stored.inputs == inputs) return std::move(stored.record);
-  } catch (const InputError&) {
-    return {};
-  }
-  return {};
+  return stored_record(path, inputs, parse_swing_json);
 }
 
 SwingRecord keep_swing(const std::string& path,
                        const std::string& inputs,
                        const SwingRecord& record) {
-  const std::string text = swing_json(record, inputs);
-  write_file_durably(path, text);
-  return parse_swing_json(text, path).record;
+  return keep_record(path, swing_json(record, inputs), parse_swing_json);
 }
 
 void forget_swing(const std::string& path) {

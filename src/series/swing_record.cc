@@ -6,8 +6,7 @@
 namespace swingloss {
 Remarks all_remarks(const SwingRecord& record) {
   Remarks remarks = record.arm.remarks;
-  const Remarks& physics = record.measurement.remarks;
-  remarks.insert(remarks.end(), physics.begin(), physics.end());
+  append(remarks, record.measurement.remarks);
   return remarks;
 }
 

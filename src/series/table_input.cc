@@ -64,8 +64,7 @@ SeriesResult rank_table(const std::string& path, const TableOptions& options) {
   }
   result.ranking = rank_results(result.bars, options.ranking);
   result.remarks = doubts_of_table(rows, "");
-  const Remarks more = doubts_of_result(result);
-  result.remarks.insert(result.remarks.end(), more.begin(), more.end());
+  append(result.remarks, doubts_of_result(result));
   draw_bars(result, options.monte_carlo);
   return result;
 }

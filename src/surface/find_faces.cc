@@ -36,19 +36,15 @@ Ring ring_of(const PlanePicture& plane) {
   return {1, std::max(4, side / 25)};
 }
 
-struct RingPixels {
+std::vector<cv::Point> pixels_in(const Ring& ring, const cv::Size& size) {
   std::vector<cv::Point> places;
-};
-
-RingPixels pixels_in(const Ring& ring, const cv::Size& size) {
-  RingPixels out;
   for (int row = ring.from_px; row < size.height - ring.from_px; ++row) {
     for (int column = ring.from_px; column < size.width - ring.from_px; ++column) {
       const int edge = std::min({row, column, size.height - 1 - row, size.width - 1 - column});
-      if (edge < ring.to_px && (row + column) % 2 == 0) out.places.emplace_back(column, row);
+      if (edge < ring.to_px && (row + column) % 2 == 0) places.emplace_back(column, row);
     }
   }
-  return out;
+  return places;
 }
 
 /// Ground colour as a plane over the picture, one a channel, by repeated weighting: what lies
@@ -69,9 +65,9 @@ double off_ground(const Ground& ground, const cv::Mat& lab, const cv::Point& p) 
   return std::sqrt(sum);
 }
 
-Ground fit_ground(const cv::Mat& lab, const RingPixels& ring) {
+Ground fit_ground(const cv::Mat& lab, const std::vector<cv::Point>& ring) {
   Ground ground;
-  std::vector<cv::Point> kept = ring.places;
+  std::vector<cv::Point> kept = ring;
   // The start is the median; thereafter the nearer half says where the plane lies.
   for (int k = 0; k < 3; ++k) {
     std::vector<float> values;
@@ -80,12 +76,12 @@ Ground fit_ground(const cv::Mat& lab, const RingPixels& ring) {
   }
   for (int round = 0; round < 4; ++round) {
     std::vector<double> off;
-    for (const cv::Point& p : ring.places) off.push_back(off_ground(ground, lab, p));
+    for (const cv::Point& p : ring) off.push_back(off_ground(ground, lab, p));
     const double middle = std::max(0.3, median_of(off));
     ground.scatter = middle;
     kept.clear();
     for (std::size_t i = 0; i < off.size(); ++i) {
-      if (off[i] < 3.0 * middle) kept.push_back(ring.places[i]);
+      if (off[i] < 3.0 * middle) kept.push_back(ring[i]);
     }
     MatrixXd a(Eigen::Index(kept.size()), 3);
     MatrixXd b(Eigen::Index(kept.size()), 3);
@@ -124,10 +120,7 @@ double high_value(const cv::Mat& off) {
 }
 
 cv::Mat bars_in(const PlanePicture& plane, const Ring& ring) {
-  cv::Mat smooth;
   cv::Mat lab;
-  plane.linear.copyTo(smooth);
-  cv::GaussianBlur(smooth, smooth, {}, 1.0);
   cv::Mat display;
   plane.bgr.convertTo(display, CV_32FC3, 1.0 / 255.0);
   cv::GaussianBlur(display, display, {}, 1.0);

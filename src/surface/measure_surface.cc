@@ -61,15 +61,17 @@ void stand_upright(std::array<Vector2d, 4>& corners) {
   }
 }
 
+void add_refusal(const Failure& why, FaceMeasures& face) {
+  face.remarks.push_back({why.code, Severity::Refusal, sentences_of(why)});
+}
+
 void add_section(const PlanePicture& plane,
                  const SectionShape& shape,
                  const ScaleFacts& facts,
                  FaceMeasures& face) {
   const auto sized = size_section(plane, shape, facts);
   if (!sized.ok()) {
-    face.remarks.push_back({sized.failure().code,
-                            Severity::Refusal,
-                            sized.failure().cause + ". " + sized.failure().advice});
+    add_refusal(sized.failure(), face);
     return;
   }
   face.section = sized.value();
@@ -124,24 +126,22 @@ FaceMeasures measure_face(const PlanePicture& plane,
   std::array<Vector2d, 4> corners = loose_corners(area);
   double inset = area.whole_picture ? 0.0 : 0.12;
   OutlineDeformation deformed;
-  const auto fitted =
-      area.whole_picture ? Result<SectionShape>(Failure{"", "", ""}) : fit_section(plane, area);
-  if (fitted.ok()) {
-    const SectionShape& shape = fitted.value();
-    corners = shape.broken_px;
+  std::optional<SectionShape> shape;
+  if (!area.whole_picture) {
+    const auto fitted = fit_section(plane, area);
+    if (fitted.ok()) shape = fitted.value();
+    if (!fitted.ok() && facts) add_refusal(fitted.failure(), face);
+  }
+  if (shape) {
+    corners = shape->broken_px;
     inset = 0.04;
-    face.notch_found = shape.notch_found;
-    deformed = deformation_of(shape);
-    for (const SideLine& side : shape.sides)
+    face.notch_found = shape->notch_found;
+    deformed = deformation_of(*shape);
+    for (const SideLine& side : shape->sides)
       face.outline_px.push_back(plane.photo_px(side.from_px));
-    if (facts) add_section(plane, shape, *facts, face);
+    if (facts) add_section(plane, *shape, *facts, face);
   } else {
     face.outline_px = in_photo(plane, corners);
-    if (facts) {
-      face.remarks.push_back({fitted.failure().code,
-                              Severity::Refusal,
-                              fitted.failure().cause + ". " + fitted.failure().advice});
-    }
   }
   if (!face.notch_found) stand_upright(corners);
   face.broken_px = in_photo(plane, corners);

@@ -81,7 +81,7 @@ Remarks remarks_on_choice(const FallsFound& found, std::size_t chosen) {
 
 SwingMeasurement unclear(const Failure& why) {
   SwingMeasurement m;
-  m.remarks.push_back({why.code, Severity::Refusal, why.cause + ". " + why.advice});
+  m.remarks.push_back({why.code, Severity::Refusal, sentences_of(why)});
   return m;
 }
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "core/angle.h"
 #include "core/expects.h"
 #include "core/median.h"
 #include "core/number_text.h"
@@ -200,7 +201,7 @@ Result<CardView> find_card(const cv::Mat& bgr, const CardViewOptions& options) {
   if (view.pose.tilt_rad > options.most_tilt_rad) {
     return Failure{"card-tilted",
                    "the camera looks at the card at about " +
-                       fixed_text(view.pose.tilt_rad * 57.29577951308232, 0) +
+                       fixed_text(Angle::from_rad(view.pose.tilt_rad).deg(), 0) +
                        " degrees from square",
                    "Photograph the card from straight above."};
   }

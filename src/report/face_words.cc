@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/face_words.h"
+
+#include "core/angle.h"
+#include "core/expects.h"
+#include "core/number_text.h"
+
+namespace swingloss::face_words {
+
+std::string with_u(const Uncertain& x, double scale, const std::string& unit) {
+  const ValueText text = format_with_u(scale * x.value(), scale * x.u());
+  return text.value + " +/- " + text.u + " " + unit;
+}
+
+std::string percent(double share) { return fixed_text(100.0 * share, 0) + " %"; }
+
+std::string sides(const FaceMeasures& face, const std::string& gap) {
+  expects(face.section.has_value(), "sides of a face without sizes");
+  return "h " + with_u(face.section->thickness_m, 1e3, "mm") + gap +
+         (face.notch_found ? "b_N " : "b ") + with_u(face.section->width_m, 1e3, "mm");
+}
+
+std::optional<std::string> even_lines(const Appearance& look) {
+  constexpr double kClearLines = 0.25;
+  if (look.line_strength <= kClearLines) return std::nullopt;
+  std::string text =
+      fixed_text(Angle::from_rad(look.line_angle_rad).deg(), 0) + " deg from the crack's way";
+  if (look.line_pitch_m) text += ", " + fixed_text(1e3 * *look.line_pitch_m, 2) + " mm apart";
+  return text;
+}
+
+}  // namespace swingloss::face_words

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file face_words.h
+/// Sizes and look of a broken face in words, for terminals and for pictures: ASCII.
+#pragma once
+
+#include "surface/measures.h"
+
+#include <optional>
+#include <string>
+
+namespace swingloss::face_words {
+
+/// "4.02 +/- 0.03 mm". \param scale  from the value's unit to the one named
+[[nodiscard]] std::string with_u(const Uncertain& x, double scale, const std::string& unit);
+
+/// A share of one: "12 %".
+[[nodiscard]] std::string percent(double share);
+
+/// "h 4.02 +/- 0.03 mm", then `gap`, then "b_N ..." or, without a notch root, "b ...".
+[[nodiscard]] std::string sides(const FaceMeasures& face, const std::string& gap);
+
+/// "37 deg from the crack's way, 0.20 mm apart"; nothing where no even lines are clear.
+[[nodiscard]] std::optional<std::string> even_lines(const Appearance& look);
+
+}  // namespace swingloss::face_words
