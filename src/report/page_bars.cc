@@ -105,9 +105,9 @@ std::string clip_line(const BarResult& bar) {
 std::string chart_figure(const BarPictures& pictures) {
   if (pictures.angle_chart.empty()) return {};
   return "<figure class=\"chart\">" + pictures.angle_chart +
-         "<figcaption>Above: measured angles (points; open ones were left out of the fit) and "
-         "the fitted law (line). Below: measured "
-         "minus fitted, with one standard uncertainty.</figcaption></figure>\n";
+         "<figcaption>Above: measured angles from rest, the release side positive "
+         "(points; open ones were left out of the fit), and the fitted law (line). Below: "
+         "measured minus fitted, with one standard uncertainty.</figcaption></figure>\n";
 }
 
 std::string why_left_out(const Bar& bar) {

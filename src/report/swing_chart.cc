@@ -111,7 +111,7 @@ std::string upper_panel(const SwingRows& rows,
   const std::string size = script_point_size(canvas, 0.34);
   std::string script = event_lines(canvas, events);
   script += "set format x \"\"\nset ytics 45 scale 0 textcolor " + script_colour(kMuted) + "\n";
-  script += axis_text("ylabel", "angle from rest, release side positive, \\302\\260");
+  script += axis_text("ylabel", "angle from rest, \\302\\260");
   script += plot_of(
       {{&rows.curve,
         "$curve using 1:2 with lines linewidth 2.5 linecolor " + script_colour(kAccent)},
