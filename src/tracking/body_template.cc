@@ -13,6 +13,12 @@ namespace swingloss {
 namespace {
 
 constexpr std::size_t kMostFrames = 90;
+constexpr std::size_t kSectors = 30;  ///< of the arm's direction, over a full turn
+
+std::size_t sector_of(double theta_rad) {
+  return std::size_t(std::floor((theta_rad / (2.0 * 3.15) + 2.0) * double(kSectors))) %
+         kSectors;
+}
 
 /// Frames to learn from: little blur, spread over all directions of the arm so that no single
 /// background or lighting decides.
@@ -25,7 +31,6 @@ std::vector<std::size_t> frames_to_learn_from(const std::vector<ArmCrop>& crops,
   const auto blur_px = [&](std::size_t i) {
     return std::abs(crops[i].omega_rad_per_s) * exposure_s * reach_px;
   };
-  constexpr int kSectors = 30;
   std::vector<int> count(kSectors, 0);
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return blur_px(a) < blur_px(b);
@@ -33,11 +38,10 @@ std::vector<std::size_t> frames_to_learn_from(const std::vector<ArmCrop>& crops,
   std::vector<std::size_t> chosen;
   for (const int most : {2, 4, 12}) {
     for (std::size_t i : order) {
-      const int sector =
-          int(std::floor((theta_rad[i] / (2.0 * 3.15) + 2.0) * kSectors)) % kSectors;
-      if (chosen.size() >= kMostFrames || count[std::size_t(sector)] >= most) continue;
+      const std::size_t sector = sector_of(theta_rad[i]);
+      if (chosen.size() >= kMostFrames || count[sector] >= most) continue;
       if (std::find(chosen.begin(), chosen.end(), i) != chosen.end()) continue;
-      ++count[std::size_t(sector)];
+      ++count[sector];
       chosen.push_back(i);
     }
   }
@@ -100,9 +104,14 @@ Aligned align(const BodyTemplate& layout,
 }
 
 /// Robust regression of one pixel: seen - background = ink - cover * background.
-void learn_pixel(const std::vector<Aligned>& frames, int row, int column, BodyTemplate& out) {
+/// \param opaque  gets what the ink would be if the pixel were covered
+void learn_pixel(const std::vector<Aligned>& frames,
+                 int row,
+                 int column,
+                 BodyTemplate& out,
+                 cv::Mat& opaque) {
   const std::size_t n = frames.size();
-  double ink = 0.0, cover = 0.0, scale = 40.0;
+  double ink = 0.0, cover = 0.0, seen = 0.0, scale = 40.0;
   for (int round = 0; round < 4; ++round) {
     double w0 = 0.0, wb = 0.0, wbb = 0.0, wd = 0.0, wbd = 0.0, moved = 0.0;
     std::vector<float> residuals;
@@ -126,12 +135,37 @@ void learn_pixel(const std::vector<Aligned>& frames, int row, int column, BodyTe
     const double pull = 25.0, expected = moved / w0;
     cover = std::clamp((-joint + pull * expected) / (spread + pull), 0.0, 1.0);
     ink = mean_d + cover * mean_b;
+    seen = mean_d + mean_b;
     if (round > 0) {
       scale = std::max(4.0, 3.0 * double(median_of(std::move(residuals))));
     }
   }
   out.ink.at<float>(row, column) = float(ink);
   out.cover.at<float>(row, column) = float(cover);
+  opaque.at<float>(row, column) = float(seen);
+}
+
+/// The arm is no mist: well outside its outline it covers nothing, well inside everything. What
+/// the regression leaves there (shadows, noise where the background hardly varied) would be
+/// taken for features of the arm that never move against it.
+void settle_cover(BodyTemplate& body, const cv::Mat& opaque) {
+  constexpr double kNothing = 0.10, kSomething = 0.25;
+  cv::Mat smooth;
+  cv::GaussianBlur(body.cover, smooth, {}, 1.5);
+  const auto ramp = [](double value) {
+    return std::clamp((value - kNothing) / (kSomething - kNothing), 0.0, 1.0);
+  };
+  for (int row = 0; row < smooth.rows; ++row) {
+    for (int column = 0; column < smooth.cols; ++column) {
+      const auto about = double(smooth.at<float>(row, column));
+      const double here = ramp(about), full = 1.0 - ramp(1.0 - about);
+      float& ink = body.ink.at<float>(row, column);
+      float& cover = body.cover.at<float>(row, column);
+      ink = float(here *
+                  ((1.0 - full) * double(ink) + full * double(opaque.at<float>(row, column))));
+      cover = float(here * ((1.0 - full) * double(cover) + full));
+    }
+  }
 }
 
 /// Everything a registration looks up at one place, side by side.
@@ -217,7 +251,7 @@ BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve) 
   out.cover = cv::Mat::zeros(size, CV_32F);
   out.outward_x = cv::Mat::zeros(size, CV_32F);
   out.outward_y = cv::Mat::zeros(size, CV_32F);
-  out.thickness_px = 0.08 * extent.ahead_px;
+  out.thickness_px = 0.04 * extent.ahead_px;
   out.cell_px = std::clamp(extent.ahead_px / 18.0, 8.0, 40.0);
   out.cell_columns = int(std::ceil(size.width / out.cell_px));
   out.cell_rows = int(std::ceil(size.height / out.cell_px));
@@ -234,18 +268,25 @@ BodyTemplate learn_template(const BodyTemplate& layout,
   BodyTemplate out = layout;
   out.behind_light = 0.0;
   std::vector<Aligned> frames;
-  for (std::size_t i :
-       frames_to_learn_from(crops, theta_rad, layout.extent.ahead_px, exposure_s)) {
+  const std::vector<std::size_t> chosen =
+      frames_to_learn_from(crops, theta_rad, layout.extent.ahead_px, exposure_s);
+  // Each direction counts once: many frames of the held arm, with one shadow and one
+  // background, would else decide what the arm looks like.
+  std::vector<double> in_sector(kSectors, 0.0);
+  for (std::size_t i : chosen) in_sector[sector_of(theta_rad[i])] += 1.0;
+  for (std::size_t i : chosen) {
     const double blur =
         std::abs(crops[i].omega_rad_per_s) * exposure_s * layout.extent.ahead_px;
-    frames.push_back(align(
-        layout, crops[i], theta_rad[i], view, background, 1.0 / (1.0 + blur * blur / 4.0)));
+    const double say = 1.0 / (1.0 + blur * blur / 4.0) / in_sector[sector_of(theta_rad[i])];
+    frames.push_back(align(layout, crops[i], theta_rad[i], view, background, say));
   }
+  cv::Mat opaque = cv::Mat::zeros(out.ink.size(), CV_32F);
   on_all_cores(static_cast<std::size_t>(out.ink.rows), [&](std::size_t row) {
     for (int column = 0; column < out.ink.cols; ++column) {
-      learn_pixel(frames, static_cast<int>(row), column, out);
+      learn_pixel(frames, static_cast<int>(row), column, out, opaque);
     }
   });
+  settle_cover(out, opaque);
   for (const Aligned& f : frames)
     out.behind_light += cv::mean(f.background)[0] / double(frames.size());
   find_outward(out);

@@ -33,7 +33,7 @@ struct BodyTemplate {
   /// d ink/dy, d cover/dx, d cover/dy, outward x, outward y.
   cv::Mat layers;             ///< CV_32FC(8)
   double behind_light = 0.0;  ///< mean of the background that the frames showed behind the arm
-  double thickness_px = 0.0;  ///< assumed extent along the axle
+  double thickness_px = 0.0;  ///< assumed extent along the axle: a twenty-fifth of the arm
   double cell_px = 0.0;       ///< side of the cells that are followed one by one
   int cell_columns = 0, cell_rows = 0;
   std::vector<RoundDot> dots;         ///< each is a cell of its own, after the grid's cells

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include <Eigen/Eigenvalues>
 #include <Eigen/LU>
 
 namespace swingloss {
@@ -31,11 +32,11 @@ bool sample_layer(const BodyTemplate& body, double bx, double by, LayerSample& o
   return true;
 }
 
-/// Pixel to body axes at one turn: a homography of the z = depth plane, exact for the camera
-/// model.
-struct BodyFromPixel {
-  Eigen::Matrix3d inverse;
-  BodyFromPixel(const SwingView& view, double theta_rad, double depth_px) {
+/// Pixel to body axes at one turn, exact for the camera model: the homography of the plane
+/// z = 0, and what a depth changes (Sherman-Morrison: depth adds one column).
+class BodyFromPixel {
+ public:
+  BodyFromPixel(const SwingView& view, double theta_rad) {
     // Three columns of the plane's homography by projecting basis points in homogeneous form.
     const auto homogeneous = [&](const Eigen::Vector3d& b) {
       const Eigen::Vector3d swing = swing_from_body(b, theta_rad);
@@ -46,16 +47,27 @@ struct BodyFromPixel {
       return Eigen::Vector3d(
           yawed.x(), cb * yawed.y() + sb * yawed.z(), cb * yawed.z() - sb * yawed.y());
     };
-    const Eigen::Vector3d origin = homogeneous({0, 0, depth_px}),
-                          along_x = homogeneous({1, 0, depth_px}) - origin,
-                          along_y = homogeneous({0, 1, depth_px}) - origin;
+    const Eigen::Vector3d along_x = homogeneous({1, 0, 0}), along_y = homogeneous({0, 1, 0}),
+                          along_z = homogeneous({0, 0, 1});
     const Vector2d axle = view.axle_px - view.principal_px;
+    const double f = view.focal_px;
     Eigen::Matrix3d camera_from_body;
-    camera_from_body << along_x.x(), along_y.x(), origin.x() + axle.x(), along_x.y(),
-        along_y.y(), origin.y() + axle.y(), -along_x.z() / view.focal_px,
-        -along_y.z() / view.focal_px, 1.0 - origin.z() / view.focal_px;
-    inverse = camera_from_body.inverse();
+    camera_from_body << along_x.x(), along_y.x(), axle.x(), along_x.y(), along_y.y(), axle.y(),
+        -along_x.z() / f, -along_y.z() / f, 1.0;
+    flat_ = camera_from_body.inverse();
+    by_depth_ = flat_ * Eigen::Vector3d(along_z.x(), along_z.y(), -along_z.z() / f);
   }
+
+  /// \param centred  pixel from the principal point \param depth_px  z of the body there
+  [[nodiscard]] Vector2d operator()(const Vector2d& centred, double depth_px) const {
+    Eigen::Vector3d place = flat_ * Eigen::Vector3d(centred.x(), centred.y(), 1.0);
+    place -= by_depth_ * (depth_px * place.z() / (1.0 + depth_px * by_depth_.z()));
+    return place.head<2>() / place.z();
+  }
+
+ private:
+  Eigen::Matrix3d flat_;
+  Eigen::Vector3d by_depth_;
 };
 
 /// Unknowns of one cell: its shift (2), then its light: gain of the ink, offset of the ink,
@@ -99,26 +111,20 @@ class FrameModel {
       const double theta = theta_rad + turn * ((i + 0.5) / count - 0.5);
       cosines_.push_back(std::cos(theta));
       sines_.push_back(std::sin(theta));
-      planes_.emplace_back(view, theta, 0.0);
+      turns_.emplace_back(view, theta);
     }
-    // The view along the axle: a cell at depth z is seen shifted by z times this, in pixels.
-    per_depth_ = Vector2d(std::sin(view.tilt_x_rad),
-                          std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) +
-                 (view.axle_px - view.principal_px) / view.focal_px;
   }
 
   /// \param pixel in the picture's (stabilised) coordinates
   [[nodiscard]] PixelModel at(const Vector2d& pixel, double background) const {
     PixelModel out;
     const Vector2d centred = pixel - view_.principal_px;
-    const std::size_t middle = planes_.size() / 2;
+    const std::size_t middle = turns_.size() / 2;
     // One depth for all turns of the exposure: that of the cell at its middle.
-    const Vector2d flat = place(planes_[middle].inverse, centred);
+    const Vector2d flat = turns_[middle](centred, 0.0);
     const double depth = body_.depth_at(flat.x(), flat.y());
-    const Vector2d seen_flat = centred - depth * per_depth_;
-    for (std::size_t i = 0; i < planes_.size(); ++i) {
-      const Eigen::Matrix3d& h = planes_[i].inverse;
-      const Vector2d b = place(h, seen_flat);
+    for (std::size_t i = 0; i < turns_.size(); ++i) {
+      const Vector2d b = turns_[i](centred, depth);
       LayerSample layer;
       if (!sample_layer(body_, b.x(), b.y(), layer)) return out;
       out.ink += double(layer[0]);
@@ -132,7 +138,7 @@ class FrameModel {
                               -s * double(layer[6]) + c * double(layer[7]));
       if (i == middle) out.body = b;
     }
-    const double n = double(planes_.size());
+    const double n = double(turns_.size());
     out.ink /= n, out.cover /= n, out.by_shift /= n, out.outward /= n;
     const StoredLevel stored = body_.curve.level_of(out.ink + (1.0 - out.cover) * background);
     out.seen_model = stored.level;
@@ -143,15 +149,10 @@ class FrameModel {
   }
 
  private:
-  [[nodiscard]] static Vector2d place(const Eigen::Matrix3d& h, const Vector2d& centred) {
-    const Eigen::Vector3d q = h * Eigen::Vector3d(centred.x(), centred.y(), 1.0);
-    return q.head<2>() / q.z();
-  }
   const BodyTemplate& body_;
   const SwingView& view_;
   std::vector<double> cosines_, sines_;
-  std::vector<BodyFromPixel> planes_;
-  Vector2d per_depth_;
+  std::vector<BodyFromPixel> turns_;
 };
 
 double background_at(const cv::Mat& background, double x, double y) {
@@ -162,6 +163,29 @@ double background_at(const cv::Mat& background, double x, double y) {
   const float* low = background.ptr<float>(iy + 1) + ix;
   return (1 - fy) * ((1 - fx) * double(top[0]) + fx * double(top[1])) +
          fy * ((1 - fx) * double(low[0]) + fx * double(low[1]));
+}
+
+/// A shift, and what is known of it.
+struct Solved {
+  Vector2d shift = Vector2d::Zero();
+  Matrix2d told = Matrix2d::Zero();  ///< information [px^-2 before the noise is divided out]
+};
+
+/// Along an edge the slopes are those of the template's noise. Such a direction answers "no
+/// shift" wherever the arm is, and many cells' faint say of this kind would hold the view at
+/// its start: it is left open.
+Solved solve_told(const Matrix2d& information, const Vector2d& rhs) {
+  constexpr double kLeastPart = 0.05;
+  const Eigen::SelfAdjointEigenSolver<Matrix2d> eigen(information);
+  Solved out;
+  for (Eigen::Index i = 0; i < 2; ++i) {
+    const double value = eigen.eigenvalues()(i);
+    if (value < kLeastPart * information.trace()) continue;
+    const Vector2d direction = eigen.eigenvectors().col(i);
+    out.told += value * direction * direction.transpose();
+    out.shift += direction * (direction.dot(rhs) / value);
+  }
+  return out;
 }
 
 /// Solves one cell: the light is taken out by a Schur complement with mild priors.
@@ -184,14 +208,14 @@ void add_cell(const CellSums& sums,
   const Vector2d rhs = sums.rhs.head<2>() - cross * light * sums.rhs.tail<kLights>();
   const double strength = information.trace();
   if (!(strength > 50.0)) return;
-  const Matrix2d damped = information + 0.002 * strength * Matrix2d::Identity();
-  const Vector2d solved = damped.inverse() * rhs;
+  const Solved step = solve_told(information, rhs);
+  const Vector2d& solved = step.shift;
   const double explained =
       rhs.dot(solved) + sums.rhs.tail<kLights>().dot(light * sums.rhs.tail<kLights>());
   CellShift shift;
   shift.cell = cell;
   shift.noise_levels = std::sqrt(std::max(0.25, (sums.squares - explained) / sums.weight));
-  shift.information = information / (shift.noise_levels * shift.noise_levels);
+  shift.information = step.told / (shift.noise_levels * shift.noise_levels);
   const double length = solved.norm();
   const Vector2d measured =
       length > 6.0 ? Vector2d(solved * (6.0 / length)) : solved;  // reach of one linear step

@@ -164,8 +164,9 @@ std::optional<Failure> run_stage(const Stage& stage,
   cv::Mat behind = background;
   if (stage.smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, stage.smooth_px);
   behind = arm.body.curve.light_of(behind);
-  // A third of a frame is a fair guess at first: it only chooses which frames to learn from.
-  const double learning_exposure_s = arm.exposure_s > 0.0 ? arm.exposure_s : 0.005;
+  // A third of a frame is a fair guess until it is found: it only chooses which frames to learn
+  // from.
+  const double learning_exposure_s = arm.exposure_known ? arm.exposure_s : 0.005;
   arm.body = learn_template(
       arm.body, now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s);
   RegistrationScene scene{
@@ -175,8 +176,10 @@ std::optional<Failure> run_stage(const Stage& stage,
       arm.fit.view,
       arm.fit.theta_rad,
       {arm.exposure_s, stage.outlier_levels, stage.smooth_px > 1.5 ? 2 : 1, stage.reach_px}};
-  if (stage.exposure)
+  if (stage.exposure) {
     scene.options.exposure_s = arm.exposure_s = find_exposure(scene, arm.frame_score);
+    arm.exposure_known = true;
+  }
   std::vector<FrameRegistration> frames = register_all(scene);
   note_quality(frames, arm);
   if (stage.restart) {

@@ -23,8 +23,9 @@ struct RefineOptions {
 struct RefinedArm {
   SingleAxisFit fit;  ///< theta, u, doubts: one entry a crop
   BodyTemplate body;
-  std::optional<ArmTag> tag;        ///< read on the arm
-  double exposure_s = 0.0;          ///< found from the blur
+  std::optional<ArmTag> tag;  ///< read on the arm
+  double exposure_s = 0.0;    ///< found from the blur, once exposure_known
+  bool exposure_known = false;
   double noise_levels = 0.0;        ///< typical misfit of a pixel
   std::vector<double> frame_score;  ///< 0..1 a crop: how far its pixels agree with the arm
 };
