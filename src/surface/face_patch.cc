@@ -21,6 +21,22 @@ void take_off_median(cv::Mat& values) {
   values -= cv::Scalar(double(median_of(std::move(all))));
 }
 
+/// \param scale  patch pixels for each of the picture's
+cv::Mat cut_smoothly(const cv::Mat& light,
+                     const cv::Mat& to_patch,
+                     const cv::Size& size,
+                     double scale) {
+  cv::Mat soft = light;
+  // Making smaller must not fold fine texture into coarse: blur to the new pixel first.
+  if (scale < 1.0) {
+    const double sigma = 0.5 * std::sqrt(1.0 / (scale * scale) - 1.0);
+    cv::GaussianBlur(light, soft, {}, std::max(0.3, sigma));
+  }
+  cv::Mat cut;
+  cv::warpPerspective(soft, cut, to_patch, size, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
+  return cut;
+}
+
 }  // namespace
 
 FacePatch cut_patch(const PlanePicture& plane,
@@ -47,26 +63,11 @@ FacePatch cut_patch(const PlanePicture& plane,
     const Vector2d p = middle + (1.0 - 2.0 * inset) * (corners_px[i] - middle);
     from[i] = {float(p.x()), float(p.y())};
   }
-  cv::Mat light = plane.linear;
-  // Making smaller must not fold fine texture into coarse: blur to the new pixel first.
-  if (scale < 1.0) {
-    const double sigma = 0.5 * std::sqrt(1.0 / (scale * scale) - 1.0);
-    cv::GaussianBlur(light, light, {}, std::max(0.3, sigma));
-  }
-  cv::Mat cut;
-  cv::warpPerspective(light,
-                      cut,
-                      cv::getPerspectiveTransform(from, to),
-                      size,
-                      cv::INTER_LINEAR,
-                      cv::BORDER_REPLICATE);
+  const cv::Mat to_patch = cv::getPerspectiveTransform(from, to);
+  const cv::Mat cut = cut_smoothly(plane.linear, to_patch, size, scale);
   cv::Mat levels;
-  cv::warpPerspective(plane.bgr,
-                      levels,
-                      cv::getPerspectiveTransform(from, to),
-                      size,
-                      cv::INTER_NEAREST,
-                      cv::BORDER_REPLICATE);
+  cv::warpPerspective(
+      plane.bgr, levels, to_patch, size, cv::INTER_NEAREST, cv::BORDER_REPLICATE);
   patch.brightness.create(size, CV_32FC1);
   patch.red_ratio.create(size, CV_32FC1);
   patch.blue_ratio.create(size, CV_32FC1);

@@ -35,10 +35,10 @@ std::vector<Row> rows_from(const PlanePicture& plane,
                            const std::array<Vector2d, 4>& corners,
                            std::size_t side,
                            std::pair<double, double> part) {
-  const Vector2d left = corners[side];
-  const Vector2d right = corners[(side + 1) % 4];
-  const Vector2d far_right = corners[(side + 2) % 4];
-  const Vector2d far_left = corners[(side + 3) % 4];
+  const Vector2d& left = corners[side];
+  const Vector2d& right = corners[(side + 1) % 4];
+  const Vector2d& far_right = corners[(side + 2) % 4];
+  const Vector2d& far_left = corners[(side + 3) % 4];
   std::vector<Row> rows;
   for (int i = 0; i < kRows; ++i) {
     const double t = (i + 0.5) / kRows;
@@ -78,12 +78,12 @@ double contrast_at(const std::vector<Row>& rows, int k) {
   for (std::size_t f = 0; f < kFeatures; ++f) {
     double before = 0, after = 0, square = 0;
     for (int i = 0; i < kWindow; ++i) {
-      before += rows[std::size_t(k - 1 - i)].feature[f] / kWindow;
-      after += rows[std::size_t(k + i)].feature[f] / kWindow;
+      before += rows[std::size_t(k) - 1 - std::size_t(i)].feature[f] / kWindow;
+      after += rows[std::size_t(k) + std::size_t(i)].feature[f] / kWindow;
     }
     for (int i = 0; i < kWindow; ++i) {
-      square += std::pow(rows[std::size_t(k - 1 - i)].feature[f] - before, 2) +
-                std::pow(rows[std::size_t(k + i)].feature[f] - after, 2);
+      square += std::pow(rows[std::size_t(k) - 1 - std::size_t(i)].feature[f] - before, 2) +
+                std::pow(rows[std::size_t(k) + std::size_t(i)].feature[f] - after, 2);
     }
     const double variance = square / (2.0 * kWindow - 2.0) + 1e-4;
     sum += (after - before) * (after - before) / (variance * 2.0 / kWindow);
@@ -173,8 +173,8 @@ std::optional<double> half_way(const std::vector<Row>& rows, double place) {
   cv::Vec3d after(0, 0, 0);
   constexpr double kCount = kWindow - kSkip;
   for (int i = kSkip; i < kWindow; ++i) {
-    before += rows[std::size_t(k - 1 - i)].light * (1.0 / kCount);
-    after += rows[std::size_t(k + i)].light * (1.0 / kCount);
+    before += rows[std::size_t(k) - 1 - std::size_t(i)].light * (1.0 / kCount);
+    after += rows[std::size_t(k) + std::size_t(i)].light * (1.0 / kCount);
   }
   const cv::Vec3d step = after - before;
   const double square = step.dot(step);

@@ -50,6 +50,13 @@ MatrixXd probabilities(const Table& table, const MatrixXd& beta) {
   return p;
 }
 
+/// Probability of a class less its label, a face each.
+VectorXd excess(const Table& table, const MatrixXd& p, Index a) {
+  VectorXd off = p.col(a);
+  for (Index i = 0; i < off.size(); ++i) off[i] -= table.label[std::size_t(i)] == a ? 1.0 : 0.0;
+  return off;
+}
+
 /// Penalised likelihood by Newton's method. It is concave, so it has one maximum; the penalty
 /// on the bias is a hundredth, enough to tell it from a shift of all classes.
 MatrixXd fit(const Table& table, const MatrixXd& start, double ridge) {
@@ -62,11 +69,8 @@ MatrixXd fit(const Table& table, const MatrixXd& start, double ridge) {
     VectorXd slope = VectorXd::Zero(kClasses * width);
     MatrixXd curve = MatrixXd::Zero(kClasses * width, kClasses * width);
     for (Index a = 0; a < kClasses; ++a) {
-      VectorXd off = p.col(a);
-      for (Index i = 0; i < off.size(); ++i)
-        off[i] -= table.label[std::size_t(i)] == a ? 1.0 : 0.0;
       slope.segment(a * width, width) =
-          table.x.transpose() * off +
+          table.x.transpose() * excess(table, p, a) +
           penalty.cwiseProduct((beta.row(a) - start.row(a)).transpose());
       for (Index b = 0; b < kClasses; ++b) {
         const VectorXd weight = p.col(a).cwiseProduct(

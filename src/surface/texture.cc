@@ -103,18 +103,27 @@ std::array<double, 10> pattern_shares(const cv::Mat& values) {
   return shares;
 }
 
+namespace {
+
+int boxes_that_hold(const cv::Mat& set, int side) {
+  int boxes = 0;
+  for (int top = 0; top < set.rows; top += side) {
+    for (int left = 0; left < set.cols; left += side) {
+      const cv::Rect box(
+          left, top, std::min(side, set.cols - left), std::min(side, set.rows - top));
+      boxes += cv::countNonZero(set(box)) > 0 ? 1 : 0;
+    }
+  }
+  return boxes;
+}
+
+}  // namespace
+
 double box_dimension(const cv::Mat& set, const std::vector<int>& sides) {
   expects(sides.size() >= 2, "box_dimension: two sizes of boxes or more");
   double n = 0, sx = 0, sy = 0, sxx = 0, sxy = 0;
   for (const int side : sides) {
-    int boxes = 0;
-    for (int top = 0; top < set.rows; top += side) {
-      for (int left = 0; left < set.cols; left += side) {
-        const cv::Rect box(
-            left, top, std::min(side, set.cols - left), std::min(side, set.rows - top));
-        boxes += cv::countNonZero(set(box)) > 0 ? 1 : 0;
-      }
-    }
+    const int boxes = boxes_that_hold(set, side);
     if (boxes == 0) return 0.0;
     const double x = std::log(double(side));
     const double y = std::log(double(boxes));

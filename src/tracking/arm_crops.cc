@@ -41,10 +41,9 @@ double rate_at(const std::vector<double>& theta_rad,
 std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
                                    const ClipSurvey& survey,
                                    const std::vector<int>& wanted,
-                                   const std::vector<double>& theta_rad,
-                                   const cv::Point2d& axle_px,
-                                   const BodyExtent& extent) {
+                                   const ArmWhereabouts& arm) {
   std::vector<ArmCrop> crops;
+  const std::vector<double>& theta_rad = arm.theta_rad;
   const std::unique_ptr<FrameSource> source = open();
   std::size_t next = 0;
   while (next < wanted.size()) {
@@ -53,7 +52,8 @@ std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
     if (frame->index != wanted[next]) continue;
     const auto k = std::size_t(wanted[next++]);
     if (k >= theta_rad.size()) break;
-    const cv::Rect window = window_of(theta_rad[k], axle_px, extent, frame->luma.size());
+    const cv::Rect window =
+        window_of(theta_rad[k], arm.axle_px, arm.extent, frame->luma.size());
     if (window.width < 16 || window.height < 16) continue;
     ArmCrop crop;
     crop.frame = frame->index;

@@ -26,14 +26,18 @@ struct ArmCrop {
   cv::Point2d shift_px;          ///< of the whole picture against the background (camera shake)
 };
 
+/// Where the arm roughly is in each frame of the clip.
+struct ArmWhereabouts {
+  std::vector<double> theta_rad;  ///< one a frame
+  cv::Point2d axle_px;
+  BodyExtent extent;
+};
+
 /// Windows of the frames listed in `wanted` (ascending), cut while the clip is read once more.
 /// Memory is that of the windows, not of the pictures.
-/// \param theta_rad one a frame of the clip
 std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
                                    const ClipSurvey& survey,
                                    const std::vector<int>& wanted,
-                                   const std::vector<double>& theta_rad,
-                                   const cv::Point2d& axle_px,
-                                   const BodyExtent& extent);
+                                   const ArmWhereabouts& arm);
 
 }  // namespace swingloss

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <random>
 
 #include <opencv2/imgproc.hpp>
@@ -94,6 +95,38 @@ double spread_at(const std::vector<Bisector>& bisectors, const cv::Point2d& p) {
   return 1.48 * median_of(std::move(distances));
 }
 
+/// Where two bisectors cross, unless they are nearly parallel.
+std::optional<cv::Point2d> crossing(const Bisector& a, const Bisector& b) {
+  const double det = a.normal.x * b.normal.y - a.normal.y * b.normal.x;
+  if (std::abs(det) < 0.1) return std::nullopt;
+  const double da = a.normal.dot(a.middle), db = b.normal.dot(b.middle);
+  return cv::Point2d((da * b.normal.y - db * a.normal.y) / det,
+                     (a.normal.x * db - b.normal.x * da) / det);
+}
+
+/// The crossing with the most support of many pairs drawn by chance, none when no pair has any.
+std::optional<cv::Point2d> best_crossing(const std::vector<Bisector>& bisectors,
+                                         const cv::Size& size,
+                                         std::mt19937& random) {
+  std::uniform_int_distribution<std::size_t> pick(0, bisectors.size() - 1);
+  std::optional<cv::Point2d> best;
+  double best_support = 0.0;
+  for (int trial = 0; trial < 400; ++trial) {
+    const Bisector& a = bisectors[pick(random)];
+    const Bisector& b = bisectors[pick(random)];
+    const std::optional<cv::Point2d> p = crossing(a, b);
+    if (!p || p->x < -size.width || p->x > 2 * size.width || p->y < -size.height ||
+        p->y > 2 * size.height)
+      continue;
+    const double support = support_at(bisectors, *p);
+    if (support > best_support) {
+      best_support = support;
+      best = p;
+    }
+  }
+  return best;
+}
+
 }  // namespace
 
 std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wanted) {
@@ -111,36 +144,16 @@ std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wa
 
   const cv::Size size = survey.small.front().size();
   std::mt19937 random(12345);
-  std::uniform_int_distribution<std::size_t> pick(0, bisectors.size() - 1);
   for (int round = 0; round < wanted; ++round) {
-    cv::Point2d best;
-    double best_support = 0.0;
-    for (int trial = 0; trial < 400; ++trial) {
-      const Bisector& a = bisectors[pick(random)];
-      const Bisector& b = bisectors[pick(random)];
-      const double det = a.normal.x * b.normal.y - a.normal.y * b.normal.x;
-      if (std::abs(det) < 0.1) continue;
-      const double da = a.normal.dot(a.middle), db = b.normal.dot(b.middle);
-      const cv::Point2d p((da * b.normal.y - db * a.normal.y) / det,
-                          (a.normal.x * db - b.normal.x * da) / det);
-      if (p.x < -size.width || p.x > 2 * size.width || p.y < -size.height ||
-          p.y > 2 * size.height)
-        continue;
-      const double support = support_at(bisectors, p);
-      if (support > best_support) {
-        best_support = support;
-        best = p;
-      }
-    }
-    if (best_support <= 0.0) break;
-    best = refined(bisectors, best);
+    const std::optional<cv::Point2d> found = best_crossing(bisectors, size, random);
+    if (!found) break;
+    const cv::Point2d best = refined(bisectors, *found);
     candidates.push_back({best, support_at(bisectors, best), spread_at(bisectors, best)});
     bisectors.erase(std::remove_if(bisectors.begin(),
                                    bisectors.end(),
                                    [&](const Bisector& b) { return weight_at(b, best) > 0.0; }),
                     bisectors.end());
     if (bisectors.size() < 12) break;
-    pick = std::uniform_int_distribution<std::size_t>(0, bisectors.size() - 1);
   }
   return candidates;
 }

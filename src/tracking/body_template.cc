@@ -1,203 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/body_template.h"
 
-#include "core/median.h"
-#include "tracking/all_cores.h"
-
 #include <algorithm>
 #include <cmath>
 
-#include <opencv2/imgproc.hpp>
-
 namespace swingloss {
-namespace {
-
-constexpr std::size_t kMostFrames = 90;
-constexpr std::size_t kSectors = 30;  ///< of the arm's direction, over a full turn
-
-std::size_t sector_of(double theta_rad) {
-  return std::size_t(std::floor((theta_rad / (2.0 * 3.15) + 2.0) * double(kSectors))) %
-         kSectors;
-}
-
-/// Frames to learn from: little blur, spread over all directions of the arm so that no single
-/// background or lighting decides.
-std::vector<std::size_t> frames_to_learn_from(const std::vector<ArmCrop>& crops,
-                                              const std::vector<double>& theta_rad,
-                                              double reach_px,
-                                              double exposure_s) {
-  std::vector<std::size_t> order(crops.size());
-  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  const auto blur_px = [&](std::size_t i) {
-    return std::abs(crops[i].omega_rad_per_s) * exposure_s * reach_px;
-  };
-  std::vector<int> count(kSectors, 0);
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return blur_px(a) < blur_px(b);
-  });
-  std::vector<std::size_t> chosen;
-  for (const int most : {2, 4, 12}) {
-    for (std::size_t i : order) {
-      const std::size_t sector = sector_of(theta_rad[i]);
-      if (chosen.size() >= kMostFrames || count[sector] >= most) continue;
-      if (std::find(chosen.begin(), chosen.end(), i) != chosen.end()) continue;
-      ++count[sector];
-      chosen.push_back(i);
-    }
-  }
-  std::sort(chosen.begin(), chosen.end());
-  return chosen;
-}
-
-/// Crop and background resampled into body axes.
-struct Aligned {
-  cv::Mat seen, background;
-  cv::Mat weight;  // 0 outside the crop
-};
-
-Aligned align(const BodyTemplate& layout,
-              const ArmCrop& crop,
-              double theta_rad,
-              const SwingView& view,
-              const cv::Mat& background,
-              double sharpness) {
-  const cv::Size size = layout.ink.size();
-  cv::Mat map_x(size, CV_32F), map_y(size, CV_32F);
-  for (int row = 0; row < size.height; ++row) {
-    for (int column = 0; column < size.width; ++column) {
-      const double bx = column - layout.extent.half_width_px,
-                   by = row - layout.extent.behind_px;
-      const Eigen::Vector2d p =
-          view.project(swing_from_body({bx, by, layout.depth_at(bx, by)}, theta_rad));
-      map_x.at<float>(row, column) = float(p.x());
-      map_y.at<float>(row, column) = float(p.y());
-    }
-  }
-  Aligned out;
-  cv::Mat crop_x = map_x + float(crop.shift_px.x - crop.offset_px.x);
-  cv::Mat crop_y = map_y + float(crop.shift_px.y - crop.offset_px.y);
-  cv::remap(layout.curve.light_of(crop.luma),
-            out.seen,
-            crop_x,
-            crop_y,
-            cv::INTER_CUBIC,
-            cv::BORDER_REPLICATE);
-  cv::remap(background, out.background, map_x, map_y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
-  const cv::Mat inside = (crop_x >= 0.0F) & (crop_x <= float(crop.luma.cols - 1)) &
-                         (crop_y >= 0.0F) & (crop_y <= float(crop.luma.rows - 1));
-  out.weight = cv::Mat::zeros(size, CV_32F);
-  const double c = std::cos(theta_rad), s = std::sin(theta_rad);
-  for (int row = 0; row < size.height; ++row) {
-    for (int column = 0; column < size.width; ++column) {
-      if (!inside.at<uchar>(row, column)) continue;
-      const double nx = double(layout.outward_x.at<float>(row, column)),
-                   ny = double(layout.outward_y.at<float>(row, column));
-      out.weight.at<float>(row, column) = float(
-          sharpness * front_edge_weight(visible_side_px(view,
-                                                        {double(map_x.at<float>(row, column)),
-                                                         double(map_y.at<float>(row, column))},
-                                                        {c * nx + s * ny, c * ny - s * nx},
-                                                        layout.thickness_px)));
-    }
-  }
-  return out;
-}
-
-/// Robust regression of one pixel: seen - background = ink - cover * background.
-/// \param opaque  gets what the ink would be if the pixel were covered
-void learn_pixel(const std::vector<Aligned>& frames,
-                 int row,
-                 int column,
-                 BodyTemplate& out,
-                 cv::Mat& opaque) {
-  const std::size_t n = frames.size();
-  double ink = 0.0, cover = 0.0, seen = 0.0, scale = 40.0;
-  for (int round = 0; round < 4; ++round) {
-    double w0 = 0.0, wb = 0.0, wbb = 0.0, wd = 0.0, wbd = 0.0, moved = 0.0;
-    std::vector<float> residuals;
-    residuals.reserve(n);
-    for (const Aligned& f : frames) {
-      const double believed = double(f.weight.at<float>(row, column));
-      if (believed <= 0.0) continue;
-      const double b = double(f.background.at<float>(row, column));
-      const double d = double(f.seen.at<float>(row, column)) - b;
-      const double r = round == 0 ? 0.0 : d - ink + cover * b;
-      residuals.push_back(float(std::abs(r)));
-      const double w = believed / (1.0 + r * r / (scale * scale));
-      w0 += w, wb += w * b, wbb += w * b * b, wd += w * d, wbd += w * b * d;
-      moved += w * std::min(1.0, std::abs(d) / 12.0);
-    }
-    if (w0 < 1e-6) return;
-    const double mean_b = wb / w0, mean_d = wd / w0;
-    const double spread = wbb / w0 - mean_b * mean_b, joint = wbd / w0 - mean_b * mean_d;
-    // Where the background never varies behind this pixel, cover cannot be told from ink and
-    // does not matter; a mild pull toward "covered as far as it differs" settles it.
-    const double pull = 25.0, expected = moved / w0;
-    cover = std::clamp((-joint + pull * expected) / (spread + pull), 0.0, 1.0);
-    ink = mean_d + cover * mean_b;
-    seen = mean_d + mean_b;
-    if (round > 0) {
-      scale = std::max(4.0, 3.0 * double(median_of(std::move(residuals))));
-    }
-  }
-  out.ink.at<float>(row, column) = float(ink);
-  out.cover.at<float>(row, column) = float(cover);
-  opaque.at<float>(row, column) = float(seen);
-}
-
-/// The arm is no mist: well outside its outline it covers nothing, well inside everything. What
-/// the regression leaves there (shadows, noise where the background hardly varied) would be
-/// taken for features of the arm that never move against it.
-void settle_cover(BodyTemplate& body, const cv::Mat& opaque) {
-  constexpr double kNothing = 0.10, kSomething = 0.25;
-  cv::Mat smooth;
-  cv::GaussianBlur(body.cover, smooth, {}, 1.5);
-  const auto ramp = [](double value) {
-    return std::clamp((value - kNothing) / (kSomething - kNothing), 0.0, 1.0);
-  };
-  for (int row = 0; row < smooth.rows; ++row) {
-    for (int column = 0; column < smooth.cols; ++column) {
-      const auto about = double(smooth.at<float>(row, column));
-      const double here = ramp(about), full = 1.0 - ramp(1.0 - about);
-      float& ink = body.ink.at<float>(row, column);
-      float& cover = body.cover.at<float>(row, column);
-      ink = float(here *
-                  ((1.0 - full) * double(ink) + full * double(opaque.at<float>(row, column))));
-      cover = float(here * ((1.0 - full) * double(cover) + full));
-    }
-  }
-}
-
-/// Everything a registration looks up at one place, side by side.
-void interleave(BodyTemplate& body) {
-  std::vector<cv::Mat> planes{
-      body.ink, body.cover, {}, {}, {}, {}, body.outward_x, body.outward_y};
-  const cv::Mat slope = (cv::Mat_<float>(1, 3) << -0.5F, 0.0F, 0.5F);
-  cv::filter2D(body.ink, planes[2], CV_32F, slope);
-  cv::filter2D(body.ink, planes[3], CV_32F, slope.t());
-  cv::filter2D(body.cover, planes[4], CV_32F, slope);
-  cv::filter2D(body.cover, planes[5], CV_32F, slope.t());
-  cv::merge(planes, body.layers);
-}
-
-/// Outward directions from the smoothed cover: a few pixels about the outline get one.
-void find_outward(BodyTemplate& body) {
-  cv::Mat smooth;
-  cv::GaussianBlur(body.cover, smooth, {}, 3.0);
-  cv::Sobel(smooth, body.outward_x, CV_32F, 1, 0, 3, -0.125);
-  cv::Sobel(smooth, body.outward_y, CV_32F, 0, 1, 3, -0.125);
-  for (int row = 0; row < smooth.rows; ++row) {
-    for (int column = 0; column < smooth.cols; ++column) {
-      float& nx = body.outward_x.at<float>(row, column);
-      float& ny = body.outward_y.at<float>(row, column);
-      const float length = std::hypot(nx, ny);
-      const float scale = length > 1e-6F ? std::min(1.0F, length / 0.03F) / length : 0.0F;
-      nx *= scale, ny *= scale;
-    }
-  }
-}
-
-}  // namespace
 
 double visible_side_px(const SwingView& view,
                        const Eigen::Vector2d& pixel,
@@ -215,9 +22,18 @@ double front_edge_weight(double side_px) { return 1.0 / (1.0 + side_px * side_px
 
 int BodyTemplate::cell_of(double bx_px, double by_px) const {
   const cv::Point2d at = pixel_of(bx_px, by_px);
-  const int column = int(at.x + 0.5), row = int(at.y + 0.5);
+  const int column = int(std::lround(at.x)), row = int(std::lround(at.y));
   if (at.x < 0.0 || at.y < 0.0 || column >= cell_map.cols || row >= cell_map.rows) return -1;
   return cell_map.at<int>(row, column);
+}
+
+int BodyTemplate::dot_at(double bx_px, double by_px) const {
+  int found = -1;
+  for (std::size_t i = 0; i < dots.size(); ++i) {
+    const RoundDot& dot = dots[i];
+    if (std::hypot(bx_px - dot.bx_px, by_px - dot.by_px) < dot.reach_px) found = int(i);
+  }
+  return found;
 }
 
 void BodyTemplate::map_cells() {
@@ -225,11 +41,9 @@ void BodyTemplate::map_cells() {
   for (int row = 0; row < ink.rows; ++row) {
     for (int column = 0; column < ink.cols; ++column) {
       const double bx = column - extent.half_width_px, by = row - extent.behind_px;
-      int cell = int(row / cell_px) * cell_columns + int(column / cell_px);
-      for (std::size_t i = 0; i < dots.size(); ++i) {
-        if (std::hypot(bx - dots[i].bx_px, by - dots[i].by_px) < dots[i].reach_px)
-          cell = cell_columns * cell_rows + int(i);
-      }
+      const int dot = dot_at(bx, by);
+      const int cell = dot >= 0 ? cell_columns * cell_rows + dot
+                                : int(row / cell_px) * cell_columns + int(column / cell_px);
       cell_map.at<int>(row, column) = cell;
     }
   }
@@ -256,41 +70,6 @@ BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve) 
   out.cell_columns = int(std::ceil(size.width / out.cell_px));
   out.cell_rows = int(std::ceil(size.height / out.cell_px));
   out.map_cells();
-  return out;
-}
-
-BodyTemplate learn_template(const BodyTemplate& layout,
-                            const std::vector<ArmCrop>& crops,
-                            const std::vector<double>& theta_rad,
-                            const SwingView& view,
-                            const cv::Mat& background,
-                            double exposure_s) {
-  BodyTemplate out = layout;
-  out.behind_light = 0.0;
-  std::vector<Aligned> frames;
-  const std::vector<std::size_t> chosen =
-      frames_to_learn_from(crops, theta_rad, layout.extent.ahead_px, exposure_s);
-  // Each direction counts once: many frames of the held arm, with one shadow and one
-  // background, would else decide what the arm looks like.
-  std::vector<double> in_sector(kSectors, 0.0);
-  for (std::size_t i : chosen) in_sector[sector_of(theta_rad[i])] += 1.0;
-  for (std::size_t i : chosen) {
-    const double blur =
-        std::abs(crops[i].omega_rad_per_s) * exposure_s * layout.extent.ahead_px;
-    const double say = 1.0 / (1.0 + blur * blur / 4.0) / in_sector[sector_of(theta_rad[i])];
-    frames.push_back(align(layout, crops[i], theta_rad[i], view, background, say));
-  }
-  cv::Mat opaque = cv::Mat::zeros(out.ink.size(), CV_32F);
-  on_all_cores(static_cast<std::size_t>(out.ink.rows), [&](std::size_t row) {
-    for (int column = 0; column < out.ink.cols; ++column) {
-      learn_pixel(frames, static_cast<int>(row), column, out, opaque);
-    }
-  });
-  settle_cover(out, opaque);
-  for (const Aligned& f : frames)
-    out.behind_light += cv::mean(f.background)[0] / double(frames.size());
-  find_outward(out);
-  interleave(out);
   return out;
 }
 

@@ -50,6 +50,9 @@ struct BodyTemplate {
   [[nodiscard]] int cell_count() const { return cell_columns * cell_rows + int(dots.size()); }
   [[nodiscard]] bool is_dot(int cell) const { return cell >= cell_columns * cell_rows; }
   [[nodiscard]] double depth_at(double bx_px, double by_px) const;
+
+ private:
+  [[nodiscard]] int dot_at(double bx_px, double by_px) const;  ///< -1 outside all dots
 };
 
 /// How much of the arm's side the camera sees beyond an outline with the given outward
@@ -67,14 +70,5 @@ struct BodyTemplate {
 
 /// An empty template of the given size.
 BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve);
-
-/// Learns ink and cover. \param theta_rad one a crop, current best; \param background
-/// full-size, light \param exposure_s  frames whose blur exceeds a few pixels are left out
-BodyTemplate learn_template(const BodyTemplate& layout,
-                            const std::vector<ArmCrop>& crops,
-                            const std::vector<double>& theta_rad,
-                            const SwingView& view,
-                            const cv::Mat& background,
-                            double exposure_s);
 
 }  // namespace swingloss

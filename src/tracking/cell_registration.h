@@ -38,16 +38,20 @@ struct RegistrationOptions {
   double reach_px = 1.0;         ///< and this much shift of its slope beside it
 };
 
+/// A frame and where the arm is thought to be in it. Keeps references.
+struct FrameStart {
+  const ArmCrop& crop;
+  double theta_rad = 0.0;
+  const SwingView& view;
+  const cv::Mat& background;  ///< light, of the whole picture
+};
+
 /// One Gauss-Newton step of the layered picture against the frame, cell by cell: shift in x and
 /// y, with the cell's own brightness gain and offset taken out (light changes as the arm
 /// turns). The blur is the average over the directions passed during the exposure, so the
 /// answer is the direction at mid-exposure. Mixing is done in light, comparing in levels.
-/// \param background  light, of the whole picture
 FrameRegistration register_frame(const BodyTemplate& body,
-                                 const ArmCrop& crop,
-                                 double theta_rad,
-                                 const SwingView& view,
-                                 const cv::Mat& background,
+                                 const FrameStart& start,
                                  const RegistrationOptions& options);
 
 }  // namespace swingloss

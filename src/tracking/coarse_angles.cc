@@ -43,6 +43,23 @@ struct Unwrap {
   }
 };
 
+/// The best way into a bin from the frame before.
+struct Step {
+  float value = -1e30F;
+  short came = 0;  ///< bins from this one to that of the frame before
+};
+
+/// \param total  best sums up to the frame before \param cost  of a step at full reach
+Step best_step(const std::vector<float>& total, int bin, int reach, float cost) {
+  Step best;
+  for (int d = -reach; d <= reach; ++d) {
+    const float step = float(d) / float(reach);
+    const float value = total[std::size_t(wrapped(bin + d))] - cost * step * step;
+    if (value > best.value) best = {value, short(d)};
+  }
+  return best;
+}
+
 /// Best path through scores[frame][bin] with bounded speed (dynamic programming).
 std::vector<int> best_path(const std::vector<std::vector<float>>& scores,
                            const std::vector<double>& t_s) {
@@ -57,16 +74,9 @@ std::vector<int> best_path(const std::vector<std::vector<float>>& scores,
     const int reach = std::min(90, 2 + int(kFastest_rad_per_s * gap_s / kBin_rad));
     std::vector<float> next(kBins);
     for (int b = 0; b < kBins; ++b) {
-      float best = -1e30F;
-      for (int d = -reach; d <= reach; ++d) {
-        const float step = float(d) / float(reach);
-        const float value = total[std::size_t(wrapped(b + d))] - 0.15F * typical * step * step;
-        if (value > best) {
-          best = value;
-          came[k][std::size_t(b)] = short(d);
-        }
-      }
-      next[std::size_t(b)] = best + scores[k][std::size_t(b)];
+      const Step step = best_step(total, b, reach, 0.15F * typical);
+      came[k][std::size_t(b)] = step.came;
+      next[std::size_t(b)] = step.value + scores[k][std::size_t(b)];
     }
     total = next;
   }
@@ -179,19 +189,21 @@ std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm,
   }
   const float cap = float(3.0 * threshold_);
   std::vector<std::vector<float>> scores(looks_.size(), std::vector<float>(kBins, 0.0F));
-  for (std::size_t k = 0; k < looks_.size(); ++k) {
-    for (int turn = 0; turn < kBins; ++turn) {
-      float sum = 0.0F;
-      for (const Cell& c : cells) {
-        const int bin = c.bin + turn < kBins ? c.bin + turn : c.bin + turn - kBins;
-        const float value = looks_[k].at<float>(c.row, bin);
-        if (value < 0.0F) continue;  // outside the picture: says nothing
-        const float to_background =
-            std::min(cap, std::abs(value - background_.at<float>(c.row, bin)));
-        sum += c.weight * (to_background - std::min(cap, std::abs(value - c.look)));
-      }
-      scores[k][std::size_t(turn)] = std::max(0.0F, sum);
+  const auto score_of = [&](const cv::Mat& look, int turn) {
+    float sum = 0.0F;
+    for (const Cell& c : cells) {
+      const int bin = c.bin + turn < kBins ? c.bin + turn : c.bin + turn - kBins;
+      const float value = look.at<float>(c.row, bin);
+      if (value < 0.0F) continue;  // outside the picture: says nothing
+      const float to_background =
+          std::min(cap, std::abs(value - background_.at<float>(c.row, bin)));
+      sum += c.weight * (to_background - std::min(cap, std::abs(value - c.look)));
     }
+    return std::max(0.0F, sum);
+  };
+  for (std::size_t k = 0; k < looks_.size(); ++k) {
+    for (int turn = 0; turn < kBins; ++turn)
+      scores[k][std::size_t(turn)] = score_of(looks_[k], turn);
   }
   return scores;
 }

@@ -66,7 +66,7 @@ FrameRegistration register_one(const RegistrationScene& scene,
                                std::size_t k,
                                double theta_rad) {
   return register_frame(
-      scene.body, scene.crops[k], theta_rad, scene.view, scene.background, scene.options);
+      scene.body, {scene.crops[k], theta_rad, scene.view, scene.background}, scene.options);
 }
 
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene) {
@@ -80,9 +80,11 @@ double find_exposure(const RegistrationScene& scene, const std::vector<double>& 
   const std::vector<std::size_t> fast = fast_frames(scene, frame_score);
   const double longest_s = std::min(kLongestExposure_s, smallest_gap_s(scene.crops));
   double best_s = 0.0, best_misfit = blur_misfit(scene, fast, 0.0);
-  for (double exposure_s = 0.0005; exposure_s <= longest_s; exposure_s *= 1.25) {
+  double exposure_s = 0.0005;
+  while (exposure_s <= longest_s) {
     const double misfit = blur_misfit(scene, fast, exposure_s);
     if (misfit < best_misfit) best_misfit = misfit, best_s = exposure_s;
+    exposure_s *= 1.25;
   }
   return best_s;
 }

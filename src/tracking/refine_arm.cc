@@ -5,6 +5,7 @@
 #include "tracking/all_cores.h"
 #include "tracking/cell_registration.h"
 #include "tracking/exposure_search.h"
+#include "tracking/learn_template.h"
 #include "tracking/restart_frames.h"
 #include "tracking/round_dots.h"
 
@@ -168,7 +169,7 @@ std::optional<Failure> run_stage(const Stage& stage,
   // from.
   const double learning_exposure_s = arm.exposure_known ? arm.exposure_s : 0.005;
   arm.body = learn_template(
-      arm.body, now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s);
+      arm.body, {now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s});
   RegistrationScene scene{
       now,
       behind,

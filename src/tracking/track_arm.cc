@@ -184,8 +184,8 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
     return *left;
   const BodyExtent extent = extent_of(angles);
   const cv::Mat background = full_background(open, survey);
-  const std::vector<ArmCrop> crops =
-      cut_arm_crops(open, survey, frames_to_refine(survey), angles.theta_rad, axle_px, extent);
+  const std::vector<ArmCrop> crops = cut_arm_crops(
+      open, survey, frames_to_refine(survey), {angles.theta_rad, axle_px, extent});
   if (crops.size() < 8) {
     return Failure{"too-few-frames",
                    "only " + std::to_string(crops.size()) + " frames show the arm",
