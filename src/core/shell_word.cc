@@ -17,7 +17,7 @@ bool is_plain(char c) {
 }  // namespace
 
 std::string shell_word(const std::string& name) {
-  const std::string safe = name.rfind('-', 0) == 0 ? "./" + name : name;
+  std::string safe = name.rfind('-', 0) == 0 ? "./" + name : name;
   if (!safe.empty() && std::all_of(safe.begin(), safe.end(), is_plain)) return safe;
   std::string word = "'";
   for (const char c : safe) word += c == '\'' ? std::string("'\\''") : std::string(1, c);

@@ -140,6 +140,36 @@ cv::Point2d pixel_over(const FaceScene& scene, cv::Point2d card_m, double height
   return camera_over(scene).pixel_of({card_m.x, -card_m.y, height_m});
 }
 
+namespace {
+
+/// Light of one pixel: the mean of samples over it.
+Colour light_of_pixel(const FaceScene& scene,
+                      const std::vector<Standing>& bars,
+                      const Pinhole& camera,
+                      cv::Point pixel) {
+  constexpr int kSide = 2;  // samples along either side of a pixel
+  Colour sum(0.0F, 0.0F, 0.0F);
+  for (int k = 0; k < kSide * kSide; ++k) {
+    const cv::Point2d at(pixel.x + (k % kSide + 0.5) / kSide - 0.5,
+                         pixel.y + (int(k / kSide) + 0.5) / kSide - 0.5);
+    sum += light_along(scene, bars, camera, camera.ray_of(at));
+  }
+  return sum * (1.0F / (kSide * kSide));
+}
+
+/// What the camera stores of the light.
+cv::Vec3b stored(const FaceScene& scene, const Colour& light, RandomStream& random) {
+  cv::Vec3b out;
+  for (int k = 0; k < 3; ++k) {
+    const float level = srgb_level(light[k] * scene.exposure * scene.white_balance[k]);
+    out[k] =
+        cv::saturate_cast<unsigned char>(level + float(scene.noise_levels * random.normal()));
+  }
+  return out;
+}
+
+}  // namespace
+
 cv::Mat photograph(const FaceScene& scene) {
   const Pinhole camera = camera_over(scene);
   std::vector<Standing> bars;
@@ -152,30 +182,16 @@ cv::Mat photograph(const FaceScene& scene) {
     bars.push_back({&face, picture_of(face.look, light), c, s});
   }
   cv::Mat linear(scene.height_px, scene.width_px, CV_32FC3);
-  constexpr int kSide = 2;  // samples along either side of a pixel
   for (int row = 0; row < linear.rows; ++row) {
-    for (int column = 0; column < linear.cols; ++column) {
-      Colour sum(0.0F, 0.0F, 0.0F);
-      for (int k = 0; k < kSide * kSide; ++k) {
-        const cv::Point2d at(column + (k % kSide + 0.5) / kSide - 0.5,
-                             row + (int(k / kSide) + 0.5) / kSide - 0.5);
-        sum += light_along(scene, bars, camera, camera.ray_of(at));
-      }
-      linear.at<Colour>(row, column) = sum * (1.0F / (kSide * kSide));
-    }
+    for (int column = 0; column < linear.cols; ++column)
+      linear.at<Colour>(row, column) = light_of_pixel(scene, bars, camera, {column, row});
   }
   if (scene.blur_px > 0.0) cv::GaussianBlur(linear, linear, {}, scene.blur_px);
   RandomStream random(scene.seed, 77);
   cv::Mat photo(linear.size(), CV_8UC3);
   for (int row = 0; row < linear.rows; ++row) {
     for (int column = 0; column < linear.cols; ++column) {
-      const Colour& c = linear.at<Colour>(row, column);
-      cv::Vec3b& out = photo.at<cv::Vec3b>(row, column);
-      for (int k = 0; k < 3; ++k) {
-        const float level = srgb_level(c[k] * scene.exposure * scene.white_balance[k]);
-        out[k] = cv::saturate_cast<unsigned char>(level +
-                                                  float(scene.noise_levels * random.normal()));
-      }
+      photo.at<cv::Vec3b>(row, column) = stored(scene, linear.at<Colour>(row, column), random);
     }
   }
   return photo;

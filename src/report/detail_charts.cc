@@ -123,7 +123,8 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
                              std::to_string(point_type(of_material[group.material]++)) +
                              " pointsize " + script_point_size(canvas, 1.0) + " linecolor " +
                              script_colour(colour_of(series, group.material));
-    plots += ", $" + name + " using 1:2 with points" + look + " notitle";
+    plots += ", $";
+    plots.append(name).append(" using 1:2 with points").append(look).append(" notitle");
     key += key_line(canvas, group.name, number, look);
   }
   if (!rings.empty()) {

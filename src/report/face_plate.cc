@@ -77,7 +77,9 @@ void draw_dashed(View& view, const Polygon& polygon) {
     const cv::Point2d a = view.at(polygon[i]);
     const cv::Point2d b = view.at(polygon[(i + 1) % polygon.size()]);
     const double length = cv::norm(b - a);
-    for (double s = 0.0; s < length; s += 2.0 * kDash_px) {
+    const auto dashes = static_cast<int>(std::ceil(length / (2.0 * kDash_px)));
+    for (int dash = 0; dash < dashes; ++dash) {
+      const double s = dash * 2.0 * kDash_px;
       const cv::Point2d p = a + (b - a) * (s / length);
       const cv::Point2d q = a + (b - a) * (std::min(length, s + kDash_px) / length);
       cv::line(view.picture, p, q, kDark, 3, cv::LINE_AA);

@@ -150,13 +150,16 @@ std::string precision_chart(const PlanAnswer& answer, const Canvas& canvas) {
   for (const ReachedRow& row : answer.reached) {
     const std::string name = shortened(answer.source->ranking->groups.at(row.group).name, 36);
     const std::string mark = std::to_string(++number);
+    std::string label = mark;
+    label.append("  ").append(name);
     if (!row.half_width || row.bars < 3 || 100.0 * *row.half_width > axes.y_high) {
       const std::string width =
           row.half_width ? " ±" + percent_words(*row.half_width) : std::string();
-      lines.push_back({mark + "  " + name + width + ", off the chart", {}, kMuted, true, true});
+      label.append(width).append(", off the chart");
+      lines.push_back({label, {}, kMuted, true, true});
       continue;
     }
-    lines.push_back({mark + "  " + name,
+    lines.push_back({label,
                      {{static_cast<double>(row.bars), 100.0 * *row.half_width}},
                      kInk,
                      true,

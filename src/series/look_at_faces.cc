@@ -39,28 +39,34 @@ std::string inputs_of(const SeriesPlan& plan, const Specimen& specimen) {
   return mark;
 }
 
+/// Measures one photograph into the record; one that cannot be used is refused there.
+void add_photo(const SeriesPlan& plan,
+               const std::string& photo,
+               const SurfaceOptions& options,
+               SurfaceRecord& record) {
+  try {
+    const auto measured = measure_photo(
+        path_in_series(plan.folder, photo, "photos"), photo, standard_model(), options);
+    if (measured.ok()) {
+      record.photos.push_back(measured.value());
+      return;
+    }
+    record.refused.push_back({measured.failure().code,
+                              Severity::Refusal,
+                              photo + ": " + sentences_of(measured.failure())});
+  } catch (const InputError& error) {
+    InputFault fault = error.fault();
+    fault.file = photo;  // as typed: where the series lies is no part of its results
+    record.refused.push_back(
+        {"unusable-photo", Severity::Refusal, InputError::sentence(fault)});
+  }
+}
+
 SurfaceRecord measure(const SeriesPlan& plan, const Specimen& specimen) {
   SurfaceOptions options;
   if (plan.ruler_mm) options.ruler_m = 1e-3 * *plan.ruler_mm;
   SurfaceRecord record;
-  for (const std::string& photo : specimen.photos) {
-    try {
-      const auto measured = measure_photo(
-          path_in_series(plan.folder, photo, "photos"), photo, standard_model(), options);
-      if (measured.ok()) {
-        record.photos.push_back(measured.value());
-      } else {
-        record.refused.push_back({measured.failure().code,
-                                  Severity::Refusal,
-                                  photo + ": " + sentences_of(measured.failure())});
-      }
-    } catch (const InputError& error) {
-      InputFault fault = error.fault();
-      fault.file = photo;  // as typed: where the series lies is no part of its results
-      record.refused.push_back(
-          {"unusable-photo", Severity::Refusal, InputError::sentence(fault)});
-    }
-  }
+  for (const std::string& photo : specimen.photos) add_photo(plan, photo, options, record);
   return record;
 }
 

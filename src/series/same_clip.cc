@@ -77,6 +77,7 @@ std::vector<Group> same_clips(const std::vector<std::string>& paths) {
     in_order[members.front()] = members;
   }
   std::vector<Group> groups;
+  groups.reserve(in_order.size());
   for (const auto& [first, members] : in_order) groups.push_back(members);
   return groups;
 }

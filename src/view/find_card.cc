@@ -29,6 +29,11 @@ struct CardTags {
   std::vector<SeenTag> tags;
 };
 
+bool has_tag(const ScaleCard& card, int id) {
+  return std::any_of(
+      card.tags.begin(), card.tags.end(), [&](const CardTag& tag) { return tag.id == id; });
+}
+
 /// Tags by the card that they belong to; a number seen twice goes to `twice`.
 Result<CardTags> one_card(const std::vector<SeenTag>& seen) {
   CardTags found;
@@ -38,9 +43,7 @@ Result<CardTags> one_card(const std::vector<SeenTag>& seen) {
     std::set<int> ids;
     bool twice = false;
     for (const SeenTag& tag : seen) {
-      const bool is_own = std::any_of(
-          card.tags.begin(), card.tags.end(), [&](const auto& t) { return t.id == tag.id; });
-      if (!is_own) continue;
+      if (!has_tag(card, tag.id)) continue;
       twice = twice || !ids.insert(tag.id).second;
       own.push_back(tag);
     }
@@ -83,18 +86,21 @@ bool all_sides(const ScaleCard& card, const std::vector<SeenTag>& tags) {
   return side[0] && side[1] && side[2] && side[3];
 }
 
+/// How many of the card's tags lie outside the picture.
+int tags_outside(const ScaleCard& card, const CardMap& map, const cv::Size& size) {
+  const auto in_picture = [&](const CardTag& tag) {
+    return std::all_of(tag.corners_m.begin(), tag.corners_m.end(), [&](const Vector2d& corner) {
+      return inside(map.pixel_of(corner), size);
+    });
+  };
+  return int(card.tags.size()) -
+         int(std::count_if(card.tags.begin(), card.tags.end(), in_picture));
+}
+
 /// Why too few tags were read: their places lie outside the picture, or they are hidden.
 Failure too_few(const ScaleCard& card, const std::vector<SeenTag>& tags, const cv::Size& size) {
   const auto fitted = fit_card_map(card, tags, size);
-  int outside = 0;
-  if (fitted.ok()) {
-    for (const CardTag& tag : card.tags) {
-      const bool in = std::all_of(tag.corners_m.begin(), tag.corners_m.end(), [&](auto& c) {
-        return inside(fitted.value().map.pixel_of(c), size);
-      });
-      outside += in ? 0 : 1;
-    }
-  }
+  const int outside = fitted.ok() ? tags_outside(card, fitted.value().map, size) : 0;
   const std::string count = std::to_string(tags.size()) + " of the card's " +
                             std::to_string(card.tags.size()) + " tags";
   if (outside > 0) {
@@ -146,7 +152,7 @@ Result<FittedMap> robust_map(const ScaleCard& card,
                              const cv::Size& size) {
   const std::size_t most_left_out = tags.size() / 4;
   for (std::size_t left_out = 0;; ++left_out) {
-    const auto fitted = fit_card_map(card, tags, size);
+    auto fitted = fit_card_map(card, tags, size);
     if (!fitted.ok() || left_out == most_left_out || tags.size() <= kFewestTags) return fitted;
     const auto& off_px = fitted.value().tag_residual_px;
     const auto worst = std::max_element(off_px.begin(), off_px.end());

@@ -43,17 +43,19 @@ struct Pairs {
   std::vector<Vector2d> outward_m;  ///< from the tag's middle to the corner
 };
 
+void add_corners(const CardTag& tag, const SeenTag& seen, Pairs& pairs) {
+  for (std::size_t j = 0; j < 4; ++j) {
+    pairs.plane_m.push_back(tag.corners_m[j]);
+    pairs.pixel.push_back(seen.corners_px[j]);
+    pairs.outward_m.push_back(tag.corners_m[j] - (tag.corners_m[0] + tag.corners_m[2]) / 2.0);
+  }
+}
+
 Pairs pairs_of(const ScaleCard& card, const std::vector<SeenTag>& tags) {
   Pairs pairs;
   for (const SeenTag& seen : tags) {
     for (const CardTag& tag : card.tags) {
-      if (tag.id != seen.id) continue;
-      for (std::size_t j = 0; j < 4; ++j) {
-        pairs.plane_m.push_back(tag.corners_m[j]);
-        pairs.pixel.push_back(seen.corners_px[j]);
-        pairs.outward_m.push_back(tag.corners_m[j] -
-                                  (tag.corners_m[0] + tag.corners_m[2]) / 2.0);
-      }
+      if (tag.id == seen.id) add_corners(tag, seen, pairs);
     }
   }
   return pairs;

@@ -42,6 +42,15 @@ void cover(std::vector<float>& row, double from_px, double to_px) {
   }
 }
 
+/// Adds what the shape covers of each pixel of a row. \param covered  0 before
+void cover_row(const SheetShape& shape, double px_per_m, int row, std::vector<float>& covered) {
+  for (int line = 0; line < kLines; ++line) {
+    const auto xs = crossings(shape, (row + (line + 0.5) / kLines) / px_per_m);
+    for (std::size_t i = 0; i + 1 < xs.size(); i += 2)
+      cover(covered, xs[i] * px_per_m, xs[i + 1] * px_per_m);
+  }
+}
+
 void paint(const SheetShape& shape, double px_per_m, cv::Mat& picture) {
   double low = 1e9;
   double high = -1e9;
@@ -56,12 +65,7 @@ void paint(const SheetShape& shape, double px_per_m, cv::Mat& picture) {
   std::vector<float> covered(std::size_t(picture.cols));
   for (int row = first; row <= last; ++row) {
     std::fill(covered.begin(), covered.end(), 0.0F);
-    for (int line = 0; line < kLines; ++line) {
-      const auto xs = crossings(shape, (row + (line + 0.5) / kLines) / px_per_m);
-      for (std::size_t i = 0; i + 1 < xs.size(); i += 2) {
-        cover(covered, xs[i] * px_per_m, xs[i + 1] * px_per_m);
-      }
-    }
+    cover_row(shape, px_per_m, row, covered);
     for (int column = 0; column < picture.cols; ++column) {
       const float share = std::min(1.0F, covered[std::size_t(column)]);
       auto& level = picture.at<unsigned char>(row, column);

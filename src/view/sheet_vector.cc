@@ -52,18 +52,31 @@ Vector2d upward(const SheetPage& page, const Vector2d& point_m) {
   return {point_m.x(), page.size_m.y() - point_m.y()};
 }
 
+std::string pdf_contour(const SheetPage& page, const std::vector<Vector2d>& contour) {
+  std::string content;
+  const char* step = " m\n";
+  for (const Vector2d& point : contour) {
+    content += pair_of(upward(page, point), kPoint_m) + step;
+    step = " l\n";
+  }
+  return content + "h\n";
+}
+
+std::string svg_contour(const std::vector<Vector2d>& contour) {
+  std::string svg;
+  const char* step = "M";
+  for (const Vector2d& point : contour) {
+    svg += step + pair_of(point, kMm);
+    step = "L";
+  }
+  return svg + "Z";
+}
+
 std::string pdf_content(const SheetPage& page) {
   std::string content;
   for (const SheetShape& shape : page.shapes) {
     content += places(shape.grey) + " g\n";
-    for (const auto& contour : shape.contours_m) {
-      const char* step = " m\n";
-      for (const Vector2d& point : contour) {
-        content += pair_of(upward(page, point), kPoint_m) + step;
-        step = " l\n";
-      }
-      content += "h\n";
-    }
+    for (const auto& contour : shape.contours_m) content += pdf_contour(page, contour);
     content += "f*\n";
   }
   content += "0 g\n";
@@ -91,16 +104,10 @@ std::string sheet_svg(const SheetPage& page) {
                     "\" fill=\"#fff\"/>\n";
   for (const SheetShape& shape : page.shapes) {
     const std::string level = places(100.0 * shape.grey);
-    svg += "<path fill-rule=\"evenodd\" fill=\"rgb(" + level + "%," + level + "%," + level +
-           "%)\" d=\"";
-    for (const auto& contour : shape.contours_m) {
-      const char* step = "M";
-      for (const Vector2d& point : contour) {
-        svg += step + pair_of(point, kMm);
-        step = "L";
-      }
-      svg += "Z";
-    }
+    svg += "<path fill-rule=\"evenodd\" fill=\"rgb(";
+    svg.append(level).append("%,").append(level).append("%,").append(level);
+    svg += "%)\" d=\"";
+    for (const auto& contour : shape.contours_m) svg += svg_contour(contour);
     svg += "\"/>\n";
   }
   for (const SheetText& text : page.texts) {

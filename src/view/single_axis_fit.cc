@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include <Eigen/Cholesky>
 #include <Eigen/Eigenvalues>
@@ -32,6 +33,21 @@ SingleAxisState stepped(const SingleAxisState& state,
   return out;
 }
 
+/// The state after one damped step from the normal equations, nothing when they break down.
+std::optional<SingleAxisState> damped_step(const SingleAxisNormal& n,
+                                           const SingleAxisState& state,
+                                           double damping) {
+  const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
+  MatrixXd reduced = n.common - n.mixed.transpose() * inverse_angle.asDiagonal() * n.mixed;
+  reduced.diagonal() += damping * n.common.diagonal();
+  const VectorXd rhs =
+      n.common_rhs - n.mixed.transpose() * (inverse_angle.asDiagonal() * n.angle_rhs);
+  const VectorXd common = reduced.ldlt().solve(rhs);
+  if (!common.allFinite()) return std::nullopt;
+  const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed * common);
+  return stepped(state, common, angle);
+}
+
 /// Levenberg's damping on the reduced system; the angles follow from the view and the body.
 bool minimise(const SingleAxisEquations& equations,
               int max_iterations,
@@ -41,27 +57,17 @@ bool minimise(const SingleAxisEquations& equations,
   for (int iteration = 0; iteration < max_iterations; ++iteration) {
     scatter = equations.scatter_at(state);
     const SingleAxisNormal n = equations.normal_at(state, scatter);
-    const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
     bool better = false;
     double relative = 0.0;
     for (int attempt = 0; attempt < 8 && !better; ++attempt) {
-      MatrixXd reduced = n.common - n.mixed.transpose() * inverse_angle.asDiagonal() * n.mixed;
-      reduced.diagonal() += damping * n.common.diagonal();
-      const VectorXd rhs =
-          n.common_rhs - n.mixed.transpose() * (inverse_angle.asDiagonal() * n.angle_rhs);
-      const VectorXd common = reduced.ldlt().solve(rhs);
-      if (!common.allFinite()) return false;
-      const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed * common);
-      const SingleAxisState next = stepped(state, common, angle);
-      const double cost = equations.cost_at(next, scatter);
-      if (cost < n.cost) {
-        relative = (n.cost - cost) / std::max(n.cost, 1e-30);
-        state = next;
-        better = true;
-        damping = std::max(1e-9, damping * 0.2);
-      } else {
-        damping *= 10.0;
-      }
+      const std::optional<SingleAxisState> next = damped_step(n, state, damping);
+      if (!next) return false;
+      const double cost = equations.cost_at(*next, scatter);
+      better = cost < n.cost;
+      damping = better ? std::max(1e-9, damping * 0.2) : damping * 10.0;
+      if (!better) continue;
+      relative = (n.cost - cost) / std::max(n.cost, 1e-30);
+      state = *next;
     }
     if (!better || relative < 1e-9) break;
   }

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/cell_registration.h"
+
+#include "core/angle.h"
+#include "support/test.h"
+#include "tracking/drawn_bar.h"
+#include "tracking/frame_model.h"
+#include "tracking/learn_template.h"
+
+#include <cmath>
+#include <vector>
+
+#include <Eigen/LU>
+
+using namespace swingloss;
+
+namespace {
+
+/// The drawn bar's clip with everything about it known.
+class KnownBar {
+ public:
+  KnownBar() {
+    view_.axle_px = {test::bar_axle_px().x, test::bar_axle_px().y};
+    view_.principal_px = {199.5, 149.5};
+    view_.focal_px = 1e6;  // drawn without perspective
+    const std::vector<double> swing_deg = test::swing_deg();
+    const std::vector<cv::Mat> pictures = test::bar_clip();
+    for (std::size_t k = 0; k < pictures.size(); ++k) {
+      theta_rad_.push_back(Angle::from_deg(swing_deg[k]).rad());
+      ArmCrop crop;
+      crop.frame = int(k);
+      crop.luma = pictures[k];
+      crops_.push_back(crop);
+    }
+    const CameraCurve curve;
+    behind_ = curve.light_of(test::bar_wall());
+    body_ = learn_template(empty_template({131.0, 26.0, 26.0}, curve),
+                           {crops_, theta_rad_, view_, behind_, 0.0});
+  }
+
+  [[nodiscard]] const BodyTemplate& body() const { return body_; }
+  [[nodiscard]] std::size_t frames() const { return crops_.size(); }
+  [[nodiscard]] std::vector<CellShift> registered(std::size_t k) const {
+    return register_frame(body_, {crops_[k], theta_rad_[k], view_, behind_}, {}).cells;
+  }
+
+ private:
+  SwingView view_;
+  std::vector<double> theta_rad_;
+  std::vector<ArmCrop> crops_;
+  cv::Mat behind_;
+  BodyTemplate body_;
+};
+
+/// Between the hub and the head the bar has nothing but its two straight edges.
+bool is_shaft(const CellShift& cell) {
+  return cell.body_px.y() > 25.0 && cell.body_px.y() < 85.0;
+}
+
+}  // namespace
+
+TEST_CASE("a pixel's place on the body undoes the view at any depth", "[tracking][property]") {
+  SwingView view;
+  view.axle_px = {480.0, 231.0};
+  view.principal_px = {479.5, 269.5};
+  view.tilt_x_rad = -0.15;
+  view.tilt_y_rad = 0.08;
+  view.focal_px = 900.0;
+  for (const double theta : {-1.7, 0.3, 2.1}) {
+    const BodyFromPixel place(view, theta);
+    for (const double depth : {-20.0, 0.0, 35.0}) {
+      const Eigen::Vector3d point(12.0, 210.0, depth);
+      const Eigen::Vector2d pixel = view.project(swing_from_body(point, theta));
+      const Eigen::Vector2d found = place(pixel - view.principal_px, depth);
+      // Two inversions of well-conditioned 3 x 3 matrices: some hundred roundings.
+      CHECK_THAT(found.x(), test::to_rounding(12.0, 2000));
+      // Likewise.
+      CHECK_THAT(found.y(), test::to_rounding(210.0, 2000));
+    }
+  }
+}
+
+TEST_CASE("the arm's look is nothing beside it and opaque inside", "[tracking][synthetic]") {
+  const KnownBar bar;
+  for (int bx = -24; bx <= 24; ++bx) {
+    for (const int by : {30, 50, 70}) {
+      const cv::Point2d at = bar.body().pixel_of(bx, by);
+      const float cover = bar.body().cover.at<float>(int(at.y), int(at.x));
+      CAPTURE(bx, by);
+      // The bar is 14 px wide there; smoothing and its ramp take six pixels.
+      if (std::abs(bx) > 13) CHECK(cover == 0.0F);
+      if (std::abs(bx) < 2) CHECK(cover == 1.0F);
+    }
+  }
+}
+
+TEST_CASE("a cell on a straight edge says nothing along it", "[tracking][synthetic]") {
+  const KnownBar bar;
+  std::size_t cells = 0;
+  for (std::size_t k = 12; k < bar.frames(); k += 5) {
+    for (const CellShift& cell : bar.registered(k)) {
+      if (!is_shaft(cell)) continue;
+      ++cells;
+      const double trace = cell.information.trace();
+      // Of one rank but for rounding: the determinant is a difference of two squares.
+      CHECK_THAT(cell.information.determinant() / (trace * trace), test::to_rounding(0.0, 64));
+    }
+  }
+  REQUIRE(cells > 50);
+}
