@@ -74,7 +74,7 @@ FacePatch cut_patch(const PlanePicture& plane,
   int clipped = 0;
   for (int row = 0; row < size.height; ++row) {
     for (int column = 0; column < size.width; ++column) {
-      const cv::Vec3f c = cut.at<cv::Vec3f>(row, column);
+      const cv::Vec3f& c = cut.at<cv::Vec3f>(row, column);
       const float blue = std::log(std::max(kFloor, c[0]));
       const float green = std::log(std::max(kFloor, c[1]));
       const float red = std::log(std::max(kFloor, c[2]));

@@ -222,6 +222,7 @@ Root root_by_strips(const PlanePicture& plane,
   }
   Root root{median_of(places), 0.0};
   std::vector<double> off;
+  off.reserve(places.size());
   for (const double p : places) off.push_back(std::abs(p - root.place));
   // The median of n normal values scatters by 1.25 / sqrt(n); no row is told better than its
   // width.

@@ -57,6 +57,21 @@ VectorXd excess(const Table& table, const MatrixXd& p, Index a) {
   return off;
 }
 
+/// The likelihood's curvature, classes by classes, without the penalty.
+MatrixXd curvature(const Table& table, const MatrixXd& p) {
+  const Index width = table.x.cols();
+  MatrixXd curve = MatrixXd::Zero(kClasses * width, kClasses * width);
+  for (Index a = 0; a < kClasses; ++a) {
+    for (Index b = 0; b < kClasses; ++b) {
+      const VectorXd weight = p.col(a).cwiseProduct(
+          (a == b ? VectorXd::Ones(p.rows()) : VectorXd::Zero(p.rows())) - p.col(b));
+      curve.block(a * width, b * width, width, width) =
+          table.x.transpose() * weight.asDiagonal() * table.x;
+    }
+  }
+  return curve;
+}
+
 /// Penalised likelihood by Newton's method. It is concave, so it has one maximum; the penalty
 /// on the bias is a hundredth, enough to tell it from a shift of all classes.
 MatrixXd fit(const Table& table, const MatrixXd& start, double ridge) {
@@ -67,17 +82,11 @@ MatrixXd fit(const Table& table, const MatrixXd& start, double ridge) {
   for (int round = 0; round < 30; ++round) {
     const MatrixXd p = probabilities(table, beta);
     VectorXd slope = VectorXd::Zero(kClasses * width);
-    MatrixXd curve = MatrixXd::Zero(kClasses * width, kClasses * width);
+    MatrixXd curve = curvature(table, p);
     for (Index a = 0; a < kClasses; ++a) {
       slope.segment(a * width, width) =
           table.x.transpose() * excess(table, p, a) +
           penalty.cwiseProduct((beta.row(a) - start.row(a)).transpose());
-      for (Index b = 0; b < kClasses; ++b) {
-        const VectorXd weight = p.col(a).cwiseProduct(
-            (a == b ? VectorXd::Ones(p.rows()) : VectorXd::Zero(p.rows())) - p.col(b));
-        curve.block(a * width, b * width, width, width) =
-            table.x.transpose() * weight.asDiagonal() * table.x;
-      }
       curve.block(a * width, a * width, width, width).diagonal() += penalty;
     }
     const VectorXd step = curve.ldlt().solve(slope);
@@ -179,6 +188,7 @@ Result<AppearanceModel> learn(const std::vector<LabelledFace>& faces,
     standardise(faces, model);
   }
   std::vector<const LabelledFace*> everyone;
+  everyone.reserve(faces.size());
   for (const LabelledFace& face : faces) everyone.push_back(&face);
   set_weights(fit(table_of(model, everyone), start, options.ridge), model);
   model.account = leave_each_out(faces, model, start, options.ridge);
