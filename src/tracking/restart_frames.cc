@@ -50,7 +50,9 @@ double best_direction_rad(const RegistrationScene& scene, std::size_t k, double 
   double best_rad = present, best_score = -1.0;
   const double low = std::min(course, present) - kMargin_rad,
                high = std::max(course, present) + kMargin_rad;
-  for (double theta = low; theta <= high; theta += kStep_rad) {
+  const auto steps = static_cast<int>(std::floor((high - low) / kStep_rad));
+  for (int step = 0; step <= steps; ++step) {
+    const double theta = low + step * kStep_rad;
     const double score = register_one(scene, k, theta).score;
     if (score > best_score) best_score = score, best_rad = theta;
   }
@@ -62,8 +64,10 @@ double best_direction_rad(const RegistrationScene& scene, std::size_t k, double 
 std::vector<double> restart_frames(const RegistrationScene& scene,
                                    const std::vector<double>& frame_score) {
   const double typical = median_of(frame_score);
-  std::vector<bool> trusted;
-  for (double score : frame_score) trusted.push_back(score > 0.85 * typical);
+  std::vector<bool> trusted(frame_score.size());
+  std::transform(frame_score.begin(), frame_score.end(), trusted.begin(), [&](double score) {
+    return score > 0.85 * typical;
+  });
   std::vector<double> out = scene.theta_rad;
   on_all_cores(out.size(), [&](std::size_t k) {
     const double course = course_rad(scene, trusted, k);

@@ -46,23 +46,31 @@ struct Candidate {
   double contrast;
 };
 
+/// Adds every radius at which a place looks like a dot.
+void add_candidates(const BodyTemplate& body,
+                    const cv::Mat& look,
+                    cv::Point at,
+                    std::vector<Candidate>& candidates) {
+  const double bx = at.x - body.extent.half_width_px, by = at.y - body.extent.behind_px;
+  const double arm = body.extent.ahead_px;
+  if (std::hypot(bx, by) < 0.2 * arm) return;
+  double r = 2.5;
+  while (r < 0.06 * arm) {
+    const double contrast = round_step(look, at.x, at.y, 0.4 * r, 1.3 * r);
+    if (contrast > kLeastContrast_levels) candidates.push_back({{bx, by, 2.2 * r}, contrast});
+    r *= 1.3;
+  }
+}
+
 }  // namespace
 
 std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
   // As seen before a plain background: a white ring on a white wall has no ink of its own.
   const cv::Mat look = body.ink + (1.0 - body.cover) * body.behind_light;
   std::vector<Candidate> candidates;
-  const double arm = body.extent.ahead_px;
   for (int row = 4; row + 4 < body.ink.rows; ++row) {
-    for (int column = 4; column + 4 < body.ink.cols; ++column) {
-      const double bx = column - body.extent.half_width_px, by = row - body.extent.behind_px;
-      if (std::hypot(bx, by) < 0.2 * arm) continue;
-      for (double r = 2.5; r < 0.06 * arm; r *= 1.3) {
-        const double contrast = round_step(look, column, row, 0.4 * r, 1.3 * r);
-        if (contrast > kLeastContrast_levels)
-          candidates.push_back({{bx, by, 2.2 * r}, contrast});
-      }
-    }
+    for (int column = 4; column + 4 < body.ink.cols; ++column)
+      add_candidates(body, look, {column, row}, candidates);
   }
   std::stable_sort(
       candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
