@@ -93,6 +93,7 @@ SheetShape tag_shape(int id, const Vector2d& at_m, double side_m) {
   const double cell = side_m / kCells;
   for (const auto& loop : outlines_of(cells)) {
     std::vector<Vector2d> contour;
+    contour.reserve(loop.size());
     for (const cv::Point& corner : loop)
       contour.push_back(at_m + cell * Vector2d(corner.x, corner.y));
     shape.contours_m.push_back(contour);
