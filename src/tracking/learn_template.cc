@@ -20,25 +20,24 @@ std::size_t sector_of(double theta_rad) {
          kSectors;
 }
 
+/// Width over which the arm's end is blurred.
+double blur_px(const LearningScene& scene, std::size_t k, double reach_px) {
+  return std::abs(scene.crops[k].omega_rad_per_s) * scene.exposure_s * reach_px;
+}
+
 /// Frames to learn from: little blur, spread over all directions of the arm so that no single
 /// background or lighting decides.
-std::vector<std::size_t> frames_to_learn_from(const std::vector<ArmCrop>& crops,
-                                              const std::vector<double>& theta_rad,
-                                              double reach_px,
-                                              double exposure_s) {
-  std::vector<std::size_t> order(crops.size());
+std::vector<std::size_t> frames_to_learn_from(const LearningScene& scene, double reach_px) {
+  std::vector<std::size_t> order(scene.crops.size());
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  const auto blur_px = [&](std::size_t i) {
-    return std::abs(crops[i].omega_rad_per_s) * exposure_s * reach_px;
-  };
   std::vector<int> count(kSectors, 0);
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return blur_px(a) < blur_px(b);
+    return blur_px(scene, a, reach_px) < blur_px(scene, b, reach_px);
   });
   std::vector<std::size_t> chosen;
   for (const int most : {2, 4, 12}) {
     for (std::size_t i : order) {
-      const std::size_t sector = sector_of(theta_rad[i]);
+      const std::size_t sector = sector_of(scene.theta_rad[i]);
       if (chosen.size() >= kMostFrames || count[sector] >= most) continue;
       if (std::find(chosen.begin(), chosen.end(), i) != chosen.end()) continue;
       ++count[sector];
@@ -206,15 +205,14 @@ BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& sce
   BodyTemplate out = layout;
   out.behind_light = 0.0;
   std::vector<Aligned> frames;
-  const std::vector<std::size_t> chosen = frames_to_learn_from(
-      scene.crops, scene.theta_rad, layout.extent.ahead_px, scene.exposure_s);
+  const double reach_px = layout.extent.ahead_px;
+  const std::vector<std::size_t> chosen = frames_to_learn_from(scene, reach_px);
   // Each direction counts once: many frames of the held arm, with one shadow and one
   // background, would else decide what the arm looks like.
   std::vector<double> in_sector(kSectors, 0.0);
   for (std::size_t i : chosen) in_sector[sector_of(scene.theta_rad[i])] += 1.0;
   for (std::size_t i : chosen) {
-    const double blur =
-        std::abs(scene.crops[i].omega_rad_per_s) * scene.exposure_s * layout.extent.ahead_px;
+    const double blur = blur_px(scene, i, reach_px);
     const double say =
         1.0 / (1.0 + blur * blur / 4.0) / in_sector[sector_of(scene.theta_rad[i])];
     frames.push_back(align(layout, scene, i, say));
