@@ -7,6 +7,7 @@
 #include "imaging/frame_pixels.h"
 #include "imaging/libav_handles.h"
 #include "imaging/picture_turn.h"
+#include "imaging/sound_track.h"
 
 #include <algorithm>
 #include <cmath>
@@ -14,6 +15,8 @@
 #include <cstring>
 #include <filesystem>
 #include <fstream>
+#include <limits>
+#include <memory>
 #include <new>
 #include <optional>
 
@@ -36,10 +39,14 @@ class LibavWriter final : public VideoWriter {
   ~LibavWriter() override;
   void add(const cv::Mat& bgr, double t_s) override;
   void finish() override;
+  [[nodiscard]] Remarks remarks() const override { return remarks_; }
+  void end_sound() override;
 
  private:
   void start(int width_px, int height_px);
   void add_stream();
+  void add_sound_stream();
+  void copy_sound(double until_s);
   void convert(const cv::Mat& bgr);
   void send(const AVFrame* frame);
   [[noreturn]] void refuse(const std::string& what, int status) const;
@@ -52,6 +59,11 @@ class LibavWriter final : public VideoWriter {
   FrameHandle frame_;
   PacketHandle packet_;
   AVStream* stream_ = nullptr;  ///< owned by format_
+  std::unique_ptr<SoundTrack> sound_;
+  PacketHandle sound_packet_;         ///< read, and not yet due
+  AVStream* sound_stream_ = nullptr;  ///< owned by format_
+  double sound_end_s_ = std::numeric_limits<double>::infinity();
+  Remarks remarks_;
   std::optional<std::int64_t> last_stamp_;
   std::optional<double> last_s_;
   bool finished_ = false;
@@ -106,6 +118,55 @@ void LibavWriter::add_stream() {
   std::memcpy(to, matrix.data(), sizeof matrix);
 }
 
+void LibavWriter::add_sound_stream() {
+  if (options_.sound_from.empty()) return;
+  sound_ = std::make_unique<SoundTrack>(options_.sound_from);
+  if (sound_->stream() == nullptr) {
+    remarks_.push_back({"no-sound", Severity::Note, "The clip has no sound."});
+    return;
+  }
+  const AVCodecParameters& coded = *sound_->stream()->codecpar;
+  if (avformat_query_codec(format_->oformat, coded.codec_id, FF_COMPLIANCE_NORMAL) != 1) {
+    remarks_.push_back({"sound-left-out",
+                        Severity::Warning,
+                        std::string("The clip's sound is coded as ") +
+                            avcodec_get_name(coded.codec_id) + ", which " +
+                            fs::path(path_).extension().string() +
+                            " files cannot hold; it was left out. An .mkv file holds it."});
+    return;
+  }
+  sound_packet_ = make_packet();
+  AVStream* stream = avformat_new_stream(format_.get(), nullptr);
+  if (stream == nullptr || avcodec_parameters_copy(stream->codecpar, &coded) < 0) {
+    throw std::bad_alloc();
+  }
+  stream->codecpar->codec_tag = 0;  // this file's own name for the codec
+  stream->time_base = sound_->stream()->time_base;
+  sound_stream_ = stream;
+}
+
+/// Writes the sound that begins before `until_s`, so that neither kind waits for the other.
+void LibavWriter::copy_sound(double until_s) {
+  const double end_s = std::min(until_s, sound_end_s_);
+  while (sound_ && sound_stream_ != nullptr) {
+    const AVRational unit = sound_->stream()->time_base;
+    if (sound_packet_->data == nullptr && !sound_->next(*sound_packet_)) {
+      sound_.reset();
+      return;
+    }
+    if (static_cast<double>(sound_packet_->pts) * av_q2d(unit) >= end_s) return;
+    sound_packet_->stream_index = sound_stream_->index;
+    sound_packet_->pos = -1;
+    av_packet_rescale_ts(sound_packet_.get(), unit, sound_stream_->time_base);
+    const int status = av_interleaved_write_frame(format_.get(), sound_packet_.get());
+    if (status < 0) refuse("a disk that takes no more", status);
+  }
+}
+
+void LibavWriter::end_sound() {
+  sound_end_s_ = last_s_.value_or(0.0) + 1.0 / options_.nominal_rate_per_s;
+}
+
 void LibavWriter::start(int width_px, int height_px) {
   codec_ = open_encoder(path_, options_, width_px, height_px);
   AVFormatContext* format = nullptr;
@@ -115,6 +176,7 @@ void LibavWriter::start(int width_px, int height_px) {
   format_.reset(format);
   format_->flags |= AVFMT_FLAG_BITEXACT;
   add_stream();
+  add_sound_stream();
   frame_ = make_frame();
   packet_ = make_packet();
   frame_->format = codec_->pix_fmt;
@@ -179,6 +241,7 @@ void LibavWriter::add(const cv::Mat& bgr, double t_s) {
   frame_->quality = codec_->global_quality;
   last_stamp_ = stamp;
   last_s_ = t_s;
+  copy_sound(t_s);
   send(frame_.get());
 }
 
@@ -201,6 +264,7 @@ void LibavWriter::send(const AVFrame* frame) {
 void LibavWriter::finish() {
   expects(!finished_, "VideoWriter::finish twice");
   expects(codec_ != nullptr, "VideoWriter::finish without a picture");
+  copy_sound(std::numeric_limits<double>::infinity());
   send(nullptr);
   int status = av_write_trailer(format_.get());
   if (status >= 0) status = avio_closep(&format_->pb);

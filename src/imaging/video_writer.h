@@ -3,6 +3,8 @@
 /// Writing pictures as a clip.
 #pragma once
 
+#include "core/remark.h"
+
 #include <memory>
 #include <string>
 
@@ -18,6 +20,9 @@ struct WriteOptions {
   int rotation_deg = 0;  ///< display rotation to record, clockwise: 0, 90, 180, 270
   double pixel_aspect_ratio = 1.0;
   bool interlaced = false;  ///< flag the pictures as two woven fields, upper lines first
+  /// Clip whose sound is written beside the pictures, as it is coded there; its first picture
+  /// has the time 0. Empty: no sound.
+  std::string sound_from{};
 };
 
 /// A clip being written: container by the file name's ending (.mp4, .mov, .mkv, .avi, .webm).
@@ -30,6 +35,11 @@ class VideoWriter {
   /// Flushes and closes; without it the file is removed. \throws InputError when the disk
   /// refuses
   virtual void finish() = 0;
+  /// From the first picture on, where sound was asked for: "no-sound" (the clip has none),
+  /// "sound-left-out" (this kind of file cannot hold it as it is coded).
+  [[nodiscard]] virtual Remarks remarks() const = 0;
+  /// No sound is to begin after the last picture's interval, however many pictures follow.
+  virtual void end_sound() = 0;
 };
 
 /// \throws InputError for an unknown codec or ending, or a place that cannot be written
