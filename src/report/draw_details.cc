@@ -3,6 +3,7 @@
 
 #include "report/budget_chart.h"
 #include "report/chart_files.h"
+#include "report/column_charts.h"
 #include "report/detail_charts.h"
 #include "report/inline_svg.h"
 
@@ -43,12 +44,38 @@ Canvas page_canvas(int height_px) {
   return canvas;
 }
 
+/// Every bar's value, beside the others of its group and by itself.
+void draw_columns(const SeriesResult& series,
+                  const ReportOptions& options,
+                  Shelf& shelf,
+                  PagePictures& pictures) {
+  pictures.strips = draw(series,
+                         {"strips",
+                          strips_chart_script,
+                          800,
+                          page_canvas(460),
+                          "Strips: every bar by material and condition; the numbers are in the "
+                          "table of groups."},
+                         options,
+                         shelf);
+  if (!has_energies(series)) return;
+  pictures.energies = draw(series,
+                           {"energies",
+                            energies_chart_script,
+                            800,
+                            page_canvas(460),
+                            "Energy of every bar; the numbers stand below, bar by bar."},
+                           options,
+                           shelf);
+}
+
 }  // namespace
 
 void draw_details(const SeriesResult& series,
                   const ReportOptions& options,
                   Shelf& shelf,
                   PagePictures& pictures) {
+  draw_columns(series, options, shelf, pictures);
   if (has_budgets(series)) {
     const int rows = static_cast<int>(series.ranking->groups.size());
     const int lines = budget_legend_lines(series);

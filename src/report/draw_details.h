@@ -9,8 +9,8 @@
 
 namespace swingloss {
 
-/// charts/budget, charts/normal-scores and charts/conditioning, each where there is something
-/// to draw. \throws as run_gnuplot()
+/// charts/strips, charts/energies, charts/budget, charts/normal-scores and charts/conditioning,
+/// each where there is something to draw. \throws as run_gnuplot()
 void draw_details(const SeriesResult& series,
                   const ReportOptions& options,
                   Shelf& shelf,

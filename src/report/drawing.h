@@ -8,6 +8,8 @@
 
 #include <string>
 
+#include <Eigen/Core>
+
 namespace cv {
 class Mat;
 template <typename T>
@@ -18,6 +20,14 @@ namespace swingloss {
 
 /// The part's colour on light ground as blue, green, red.
 [[nodiscard]] cv::Scalar_<double> colour_of(const Swatch& swatch);
+
+/// The fitted arm on a picture: a thin line with a dark rim, so that the arm beneath stays
+/// visible, a ring about the axle and one about the arm's end. Pixel centres have whole
+/// coordinates. \param thin_px  width of the line
+void draw_arm(cv::Mat& bgr,
+              const Eigen::Vector2d& axle_px,
+              const Eigen::Vector2d& end_px,
+              int thin_px);
 
 /// Bytes of a PNG file. \param bgr  CV_8UC3
 [[nodiscard]] std::string png_bytes(const cv::Mat& bgr);

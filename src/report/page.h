@@ -16,6 +16,8 @@ struct BarPictures {
   std::string angle_chart;  ///< <svg> for pages (report/inline_svg.h)
   std::vector<PlatePanel> strip;
   std::string strip_fault;  ///< why there is no strip though there is a clip
+  std::string film;         ///< path of its overlay film from the page; empty: none
+  std::string film_fault;   ///< why there is none though it was asked for
   std::string face_jpeg;    ///< plate of its broken faces (report/face_plate.h), 960 px wide
 };
 
@@ -23,6 +25,7 @@ struct BarPictures {
 struct PagePictures {
   std::string ranking_wide, ranking_narrow;  ///< <svg> for pages; empty without a ranking
   std::string effects;                       ///< <svg> for pages; empty without effects
+  std::string strips, energies;              ///< likewise (report/column_charts.h)
   std::string budget, scores, conditioning;  ///< likewise (report/detail_charts.h)
   std::vector<BarPictures> bars;             ///< one a bar of the series
   std::string contact_jpeg;                  ///< all faces by energy (report/contact_sheet.h)

@@ -110,6 +110,17 @@ std::string chart_figure(const BarPictures& pictures) {
          "measured minus fitted, with one standard uncertainty.</figcaption></figure>\n";
 }
 
+std::string film_line(const BarPictures& pictures) {
+  std::string html;
+  if (!pictures.film.empty())
+    html += "<p class=\"muted\"><a href=\"" + html_text(pictures.film) +
+            "\">Film of this swing</a> with the arm, the read-outs and a slow replay of the "
+            "blow, beside this file.</p>\n";
+  if (!pictures.film_fault.empty())
+    html += html_remarks({{"no-film", Severity::Warning, pictures.film_fault}});
+  return html;
+}
+
 std::string why_left_out(const Bar& bar) {
   if (!bar.left_out) return {};
   return html_remarks(
@@ -167,11 +178,19 @@ std::string bar_article(const SeriesResult& series,
   html += why_left_out(bar.bar) + strip_figures(pictures, bar.specimen.id) +
           swing_pair(bar, pictures, quantity);
   if (!bar.swing) html += doubt_sources(value, quantity);
-  html += html_remarks(remarks_shown(bar)) + clip_line(bar);
+  html += html_remarks(remarks_shown(bar)) + clip_line(bar) + film_line(pictures);
   if (!bar.swing && !bar.problem) html += "<p class=\"muted\">A typed value.</p>\n";
   if (!bar.specimen.note.empty())
     html += "<p class=\"muted\">Note: " + html_name(bar.specimen.note) + "</p>\n";
   return html + "</article>\n";
+}
+
+std::string energies_figure(const PagePictures& pictures) {
+  if (pictures.energies.empty()) return {};
+  return "<figure class=\"chart columns\">" + pictures.energies +
+         "<figcaption>What each bar took, group by group. The line is one standard uncertainty "
+         "of this bar’s own value; bars of one group scatter more than that where they "
+         "differ.</figcaption></figure>\n";
 }
 
 std::string articles(const SeriesResult& series,
@@ -189,7 +208,8 @@ std::string articles(const SeriesResult& series,
 
 std::string bars_section(const SeriesResult& series, const PagePictures& pictures) {
   const std::string html = articles(series, pictures, false);
-  return html.empty() ? html : html_section("bars", "Every bar", html);
+  return html.empty() ? html
+                      : html_section("bars", "Every bar", energies_figure(pictures) + html);
 }
 
 std::string unmeasured_section(const SeriesResult& series, const PagePictures& pictures) {

@@ -118,6 +118,16 @@ constexpr const char* kLegend =
     "value "
     "to be averaged: it enters the most likely mean as “more than”.</p>\n";
 
+std::string strips_figure(const PagePictures& pictures) {
+  if (pictures.strips.empty()) return {};
+  return "<figure class=\"chart columns\">" + pictures.strips +
+         "<figcaption>The same bars by material and condition: each point is a bar, the stroke "
+         "the mean, the band its interval. Open points with an arrow are bars beyond what "
+         "could "
+         "be measured, crosses bars left out. Where a point stands sideways within its column "
+         "means nothing.</figcaption></figure>\n";
+}
+
 }  // namespace
 
 std::string colour_dot(const SeriesResult& series, const std::string& material) {
@@ -159,8 +169,9 @@ std::string groups_section(const SeriesResult& series, const PagePictures& pictu
       "Groups",
       html_table(
           title_of(ranking.quantity) + " in " + unit + ", toughest first", columns, rows) +
-          kLegend + places_table(series) + break_classes_table(series) + limits_table(series) +
-          ties_table(series) + scatter_table(series, pictures));
+          kLegend + strips_figure(pictures) + places_table(series) +
+          break_classes_table(series) + limits_table(series) + ties_table(series) +
+          scatter_table(series, pictures));
 }
 
 std::string budget_section(const SeriesResult& series, const PagePictures& pictures) {

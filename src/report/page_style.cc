@@ -141,6 +141,7 @@ constexpr const char* kBars = R"(
 #rigs h3, .method h3 { margin: 1.4rem 0 .5rem; }
 #groups .chart { max-width: 36rem; margin-bottom: 1.2rem; }
 .effects { max-width: 44rem; margin-bottom: 1.4rem; }
+.columns, #groups .columns { max-width: 56rem; margin-bottom: 1.6rem; }
 .bar h4 { margin: 1.1rem 0 .35rem; font-size: .86rem; font-weight: 600; color: var(--muted); }
 )";
 
@@ -155,9 +156,11 @@ constexpr const char* kMedia = R"(
   .bar .second, .bar .value { text-align: left; }
   .strip figcaption { font-size: .74rem; line-height: 1.3; }
   tbody th { min-width: 7.5rem; }
-  #budget figure, #effects figure, #conditioning figure { overflow-x: auto; }
-  #budget figure svg, #effects figure svg, #conditioning figure svg { min-width: 40rem; }
-  #budget figcaption, #effects figcaption, #conditioning figcaption { position: sticky; left: 0; }
+  #budget figure, #effects figure, #conditioning figure, .columns { overflow-x: auto; }
+  #budget figure svg, #effects figure svg, #conditioning figure svg, .columns svg {
+    min-width: 40rem; }
+  #budget figcaption, #effects figcaption, #conditioning figcaption, .columns figcaption {
+    position: sticky; left: 0; }
 }
 @media (prefers-reduced-motion: reduce) { html { scroll-behavior: auto; } }
 @page { margin: 16mm 14mm; }

@@ -176,7 +176,7 @@ std::string window_script(const Canvas& canvas, const HammerChoice& choice) {
   const double high = Angle::from_rad(*choice.release_high_rad).deg();
   return "set object 1 rectangle from first " + number_text(low) + ", graph 0 to first " +
          number_text(high) + ", graph 1 behind fillcolor " + script_colour(kRule) +
-         " fillstyle solid 0.5 noborder\n" +
+         " fillstyle transparent solid 0.5 noborder\n" +
          script_label(canvas,
                       "in the window",
                       {"first " + number_text(0.5 * (low + high)), "graph 0.96", "center"},

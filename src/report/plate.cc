@@ -18,9 +18,7 @@ namespace {
 constexpr int kPlateWidth_px = 1920;
 constexpr int kPanelWidth_px = 512;  ///< of the pictures for pages
 constexpr int kCaption_px = 64;
-constexpr int kFractionBits = 4;  ///< of OpenCV's subpixel drawing
 
-const cv::Scalar kArm(60, 190, 255);  // blue, green, red
 const cv::Scalar kRim(20, 20, 20);
 
 /// The arm's angle that is drawn: fitted, else measured. At the turning point counted as the
@@ -50,46 +48,12 @@ cv::Rect about_axle(const std::vector<StripFrame>& frames) {
   return reach_px > 10.0 && part.width > 40 && part.height > 40 ? part : whole;
 }
 
-/// Draws in the pixels of an enlarged or reduced cut-out.
-class Pen {
- public:
-  Pen(cv::Mat& panel, const cv::Rect& part)
-      : panel_(panel), part_(part), scale_(static_cast<double>(panel.cols) / part.width) {}
-
-  void arm(const Eigen::Vector2d& axle_px, const Eigen::Vector2d& end_px) {
-    const cv::Point from = at(axle_px);
-    const cv::Point to = at(end_px);
-    const int thin = std::max(1, panel_.cols / 320);
-    for (const auto& [colour, width] : {std::pair(kRim, 3 * thin), std::pair(kArm, thin)}) {
-      cv::line(panel_, from, to, colour, width, cv::LINE_AA, kFractionBits);
-      ring(from, 7 * thin, colour, width);
-      ring(to, 10 * thin, colour, width);
-    }
-  }
-
- private:
-  void ring(const cv::Point& centre, int radius_px, const cv::Scalar& colour, int width_px) {
-    cv::circle(panel_,
-               centre,
-               radius_px << kFractionBits,
-               colour,
-               width_px,
-               cv::LINE_AA,
-               kFractionBits);
-  }
-  /// Pixel centres have whole coordinates in both pictures.
-  [[nodiscard]] cv::Point at(const Eigen::Vector2d& px) const {
-    const double unit = 1 << kFractionBits;
-    const auto place = [&](double x, int start) {
-      return static_cast<int>(std::lround(unit * ((x - start + 0.5) * scale_ - 0.5)));
-    };
-    return {place(px.x(), part_.x), place(px.y(), part_.y)};
-  }
-
-  cv::Mat& panel_;
-  cv::Rect part_;
-  double scale_;
-};
+/// A place of the picture in the pixels of an enlarged or reduced cut-out; pixel centres have
+/// whole coordinates in both.
+Eigen::Vector2d in_panel(const Eigen::Vector2d& px, const cv::Rect& part, double scale) {
+  const Eigen::Vector2d half = Eigen::Vector2d::Constant(0.5);
+  return scale * (px - Eigen::Vector2d(part.x, part.y) + half) - half;
+}
 
 cv::Mat draw_panel(const StripFrame& frame, const cv::Rect& part, int width_px) {
   expects(frame.frame.bgr.type() == CV_8UC3, "a strip frame without colour");
@@ -103,7 +67,12 @@ cv::Mat draw_panel(const StripFrame& frame, const cv::Rect& part, int width_px) 
              0.0,
              0.0,
              scale < 1.0 ? cv::INTER_AREA : cv::INTER_CUBIC);
-  if (frame.arm_end_px) Pen(panel, part).arm(frame.axle_px, *frame.arm_end_px);
+  if (frame.arm_end_px) {
+    draw_arm(panel,
+             in_panel(frame.axle_px, part, scale),
+             in_panel(*frame.arm_end_px, part, scale),
+             std::max(1, width_px / 320));
+  }
   return panel;
 }
 

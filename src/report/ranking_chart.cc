@@ -6,12 +6,10 @@
 #include "report/chart_texts.h"
 #include "report/material_colours.h"
 #include "report/ranking_layout.h"
+#include "report/spread.h"
 #include "report/words.h"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
-#include <limits>
 #include <map>
 
 namespace swingloss {
@@ -29,7 +27,8 @@ std::string run_off(double end, double y, const RankingLayout& layout, const Swa
   const std::string low = first(foot) + ", " + first(middle - layout.band);
   return "set object polygon from " + low + " to " + first(end) + ", " + first(middle) +
          " to " + first(foot) + ", " + first(middle + layout.band) + " to " + low +
-         " back fillcolor " + script_colour(colour) + " fillstyle solid 0.45 noborder\n";
+         " back fillcolor " + script_colour(colour) +
+         " fillstyle transparent solid 0.45 noborder\n";
 }
 
 /// Band of the interval and stroke of the mean.
@@ -54,7 +53,7 @@ std::string mean_and_interval(const GroupSummary& group,
     }
     script += "set object rectangle from " + first(from) + ", " + first(low_y) + " to " +
               first(to) + ", " + first(high_y) + " back fillcolor " + script_colour(colour) +
-              " fillstyle solid 0.16 noborder\n";
+              " fillstyle transparent solid 0.16 noborder\n";
   }
   if (group.mean) {
     script += "set arrow from " + first(*group.mean) + ", " + first(low_y) + " to " +
@@ -64,46 +63,11 @@ std::string mean_and_interval(const GroupSummary& group,
   return script;
 }
 
-/// Finds heights for the points of one row, so that none hides another where there is room.
-class Spread {
- public:
-  explicit Spread(const RankingLayout& layout) : band_(layout.band) {
-    const double plot_px = (layout.right - layout.left) * layout.canvas.width_px;
-    width_ = 0.75 * layout.canvas.font_px * (layout.x_max - layout.x_min) / plot_px;
-  }
-  /// Height off the row's middle for something that reaches from `low` to `high`.
-  double place(double low, double high) {
-    constexpr std::array<double, 5> kSteps = {0.0, 0.6, -0.6, 0.3, -0.3};
-    double best = 0.0;
-    double least = std::numeric_limits<double>::infinity();
-    for (const double step : kSteps) {
-      const double overlap = overlap_at(step, low, high);
-      if (overlap >= least) continue;
-      least = overlap;
-      best = step;
-    }
-    taken_.push_back({low, high, best});
-    return best * band_;
-  }
-
- private:
-  struct Taken {
-    double low, high, step;
-  };
-  [[nodiscard]] double overlap_at(double step, double low, double high) const {
-    double overlap = 0.0;
-    for (const Taken& other : taken_) {
-      const double apart = std::max(other.low - high, low - other.high);
-      const double steps = std::abs(other.step - step);
-      if (apart < width_ && steps < 0.6)
-        overlap += (width_ - std::max(apart, 0.0)) / width_ * (0.7 - steps);
-    }
-    return overlap;
-  }
-  double band_;
-  double width_ = 0.0;  ///< of a point, in the axis's unit
-  std::vector<Taken> taken_;
-};
+/// How wide a point is, in the axis's unit.
+double point_width(const RankingLayout& layout) {
+  const double plot_px = (layout.right - layout.left) * layout.canvas.width_px;
+  return 0.75 * layout.canvas.font_px * (layout.x_max - layout.x_min) / plot_px;
+}
 
 /// Points of one row by the way they are drawn.
 struct RowPoints {
@@ -115,7 +79,7 @@ RowPoints points_of(const SeriesResult& series,
                     double y,
                     const RankingLayout& layout) {
   RowPoints points;
-  Spread spread(layout);
+  Spread spread(point_width(layout), layout.band);
   const double reach = 0.045 * (layout.x_max - layout.x_min);
   for (const std::size_t index : group.bars) {
     const Bar& bar = series.bars.at(index).bar;
@@ -187,9 +151,9 @@ ChartTexts texts_of(const SeriesResult& series) {
       "Toughest on top. Stroke: mean. Band: its interval. Groups that share a letter "
       "are not clearly apart.";
   texts.footnote = footnote_words(series,
-                                  "Point: a bar. Open, with arrow: beyond what could be "
-                                  "measured. Cross: left out. Tip of a band: it goes on. "
-                                  "Not an accredited test.");
+                                  "Not an accredited test. Point: a bar. Open, with arrow: "
+                                  "beyond what could be measured. Cross: left out. Tip of a "
+                                  "band: it goes on.");
   return texts;
 }
 

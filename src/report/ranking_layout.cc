@@ -15,33 +15,6 @@ std::string screen(double at) { return "screen " + fixed_text(at, 5); }
 
 std::string first(double value) { return "first " + number_text(value); }
 
-/// Ends of the axis; 0 is always on it. Every bar and mean is on the chart; intervals are as
-/// far as they do not press the bars together: half as far again.
-std::pair<double, double> range_shown(const SeriesResult& series) {
-  const Ranking& ranking = *series.ranking;
-  double smallest = 0.0;
-  double largest = 0.0;
-  const auto include =
-      [&](const std::optional<double>& value, double at_least, double at_most) {
-        if (!value) return;
-        smallest = std::min(smallest, std::max(*value, at_least));
-        largest = std::max(largest, std::min(*value, at_most));
-      };
-  constexpr double kAny = std::numeric_limits<double>::infinity();
-  for (const BarResult& bar : series.bars) {
-    const auto& value = quantity_of(bar.bar, ranking.quantity);
-    if (value) include(value->value(), -kAny, kAny);
-  }
-  for (const GroupSummary& group : ranking.groups) include(group.mean, -kAny, kAny);
-  const double least = 1.5 * smallest;
-  const double most = largest > 0.0 ? 1.5 * largest : kAny;
-  for (const GroupSummary& group : ranking.groups) {
-    include(group.interval.low, least, most);
-    include(group.interval.high, least, most);
-  }
-  return {smallest, largest > 0.0 ? largest : 1.0};
-}
-
 std::string second_line(const GroupSummary& group) {
   std::string line = group.condition;
   if (!group.orientation.empty()) line += (line.empty() ? "" : ", ") + group.orientation;
@@ -66,6 +39,31 @@ std::string narrow_row_texts(const GroupSummary& group, double y, const RankingL
 
 }  // namespace
 
+std::pair<double, double> values_shown(const SeriesResult& series) {
+  const Ranking& ranking = *series.ranking;
+  double smallest = 0.0;
+  double largest = 0.0;
+  const auto include =
+      [&](const std::optional<double>& value, double at_least, double at_most) {
+        if (!value) return;
+        smallest = std::min(smallest, std::max(*value, at_least));
+        largest = std::max(largest, std::min(*value, at_most));
+      };
+  constexpr double kAny = std::numeric_limits<double>::infinity();
+  for (const BarResult& bar : series.bars) {
+    const auto& value = quantity_of(bar.bar, ranking.quantity);
+    if (value) include(value->value(), -kAny, kAny);
+  }
+  for (const GroupSummary& group : ranking.groups) include(group.mean, -kAny, kAny);
+  const double least = 1.5 * smallest;
+  const double most = largest > 0.0 ? 1.5 * largest : kAny;
+  for (const GroupSummary& group : ranking.groups) {
+    include(group.interval.low, least, most);
+    include(group.interval.high, least, most);
+  }
+  return {smallest, largest > 0.0 ? largest : 1.0};
+}
+
 RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& whole) {
   const Canvas canvas = with_room_for(whole, series.ranking->groups.size(), 2.3, 11.2);
   RankingLayout layout;
@@ -79,7 +77,7 @@ RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& whole) {
   layout.bottom = (stands_alone ? 5.6 : 4.6) * em_y;
   layout.means_x = screen(1.0 - edge_of(canvas) - 4.2 * em_x);
   layout.heads_y = screen(layout.top + 0.7 * em_y);
-  const auto [smallest, largest] = range_shown(series);
+  const auto [smallest, largest] = values_shown(series);
   layout.x_min = 1.12 * smallest;
   layout.x_max = 1.12 * largest;
   layout.lines = (layout.top - layout.bottom) / em_y;

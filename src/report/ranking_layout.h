@@ -7,6 +7,7 @@
 #include "series/series_result.h"
 
 #include <string>
+#include <utility>
 
 namespace swingloss {
 
@@ -21,6 +22,11 @@ struct RankingLayout {
   double shift = 0.0;               ///< points and interval below the row's middle
   std::string means_x, heads_y;     ///< column of means; line of the columns' heads
 };
+
+/// Smallest and largest value that a chart of the ranked quantity shows; 0 is always on it.
+/// Every bar and mean is; intervals are as far as they do not press the bars together: half as
+/// far again. \param series  with a ranking
+[[nodiscard]] std::pair<double, double> values_shown(const SeriesResult& series);
 
 /// \param series  with a ranking of at least one group
 [[nodiscard]] RankingLayout lay_out_ranking(const SeriesResult& series, const Canvas& canvas);

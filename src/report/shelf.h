@@ -19,8 +19,11 @@ class Shelf {
   /// \throws InputError  it cannot be written
   void put(const std::string& name, const std::string& bytes);
 
-  /// Takes away charts and plates of an earlier run that this one did not write again. Files
-  /// that do not bear our names stay.
+  /// A file that lies there already belongs to this run too.
+  void keep(const std::string& name);
+
+  /// Takes away charts, plates and films of an earlier run that this one did not write again.
+  /// Files that do not bear our names stay.
   void remove_stale() const;
 
   [[nodiscard]] std::string path_of(const std::string& name) const;
@@ -29,6 +32,8 @@ class Shelf {
   }
 
  private:
+  void remove_stale_films() const;
+
   std::string folder_;
   std::mutex mutex_;
   std::set<std::string> names_;

@@ -2,6 +2,7 @@
 #include "report/write_report.h"
 
 #include "core/input_error.h"
+#include "report/bar_film.h"
 #include "report/chart_texts.h"
 #include "report/contact_sheet.h"
 #include "report/draw_charts.h"
@@ -12,6 +13,8 @@
 #include "report/run_gnuplot.h"
 #include "report/shelf.h"
 #include "series/parallel.h"
+
+#include <mutex>
 
 namespace swingloss {
 namespace {
@@ -55,10 +58,16 @@ ReportFiles write_report(const SeriesResult& series,
   PagePictures pictures;
   pictures.bars.resize(series.bars.size());
   draw_series_charts(series, options, shelf, pictures);
+  std::mutex told;
+  std::size_t drawn = 0;
   for_each_index(series.bars.size(), options.jobs, [&](std::size_t i) {
     pictures.bars[i].angle_chart = draw_bar_chart(series, i, options, shelf);
     draw_strip(series, i, options, shelf, pictures.bars[i]);
     draw_faces(series, i, shelf, pictures.bars[i]);
+    film_bar(series, i, options, shelf, pictures.bars[i]);
+    const std::lock_guard<std::mutex> one_at_a_time(told);
+    if (options.progress)
+      options.progress({++drawn, series.bars.size(), series.bars[i].specimen.id, true});
   });
   const FacePlate contact = draw_contact_sheet(series);
   if (!contact.png.empty()) shelf.put("plates/faces-by-energy.png", contact.png);

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "report/chart_files.h"
+#include "series/run_series.h"
 #include "series/series_result.h"
 #include "series/strip_frames.h"
 
@@ -19,8 +20,12 @@ struct ReportOptions {
   /// report is made without plates.
   std::function<std::vector<StripFrame>(const BarResult&)> strip_of;
   ChartExtras charts;               ///< more sizes and grounds of every chart
+  bool overlays = false;            ///< also films of the clips with the arm (overlay_film.h)
+  bool sound = false;               ///< with their sound
   std::string gnuplot = "gnuplot";  ///< program that draws the charts
-  int jobs = 0;                     ///< bars drawn at a time; 0 takes the machine's threads
+  /// Told after each bar is drawn, by one thread at a time; nothing: nobody is told.
+  std::function<void(const BarProgress&)> progress;
+  int jobs = 0;  ///< bars drawn at a time; 0 takes the machine's threads
 };
 
 /// What was written, as paths below the results folder, sorted.
@@ -32,9 +37,9 @@ struct ReportFiles {
 /// Writes into `results_folder`: results.csv, results.json, summary.txt, report.html; charts/
 /// with ranking, table, effects and angle-ID for each bar with a track, each as SVG and as PNG
 /// of 1920 x 1080 and as ReportOptions::charts asks; plates/strip-ID.png for each bar with
-/// pictures. Each file is written whole or not at all;
-/// charts and plates of earlier runs whose bars are gone are removed. Computes nothing: every
-/// number is one of `series`. The same series and pictures give the same bytes.
+/// pictures; overlays/ID.mp4 where asked for (report/bar_film.h). Each file is written whole or
+/// not at all; charts and plates of earlier runs whose bars are gone are removed. Computes
+/// nothing: every number is one of `series`. The same series and pictures give the same bytes.
 ///
 /// Pictures that cannot be read (a clip moved away since) leave a remark in the page and stop
 /// nothing.

@@ -7,6 +7,7 @@
 #include "series/measure_clip.h"
 #include "series/parallel.h"
 #include "series/read_specimens.h"
+#include "series/refuse_links.h"
 #include "series/rig_shelf.h"
 #include "series/settle.h"
 #include "series/store.h"
@@ -124,6 +125,7 @@ int jobs_for_each_bar(const RunOptions& options, std::size_t bars) {
 }  // namespace
 
 SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
+  refuse_links_in(results_folder(plan));
   const std::vector<SpecimenRow> rows =
       read_specimens((fs::path(plan.folder) / "specimens.csv").string(), plan.folder);
   const RigShelf rigs = stock_rigs(plan, rows, options.fresh);

@@ -34,7 +34,7 @@ struct RunOptions {
 /// not depend on `jobs`, nor on what was stored.
 ///
 /// \throws InputError  the folder, series.json's clips, specimens.csv or masses.csv cannot be
-///                     used; a rig file cannot be used and no bar is left that does without it
+///                     used; results/ holds a link to another place (refuse_links.h); a rig file cannot be used and no bar is left that does without it
 [[nodiscard]] SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options = {});
 
 /// FOLDER/results: where everything is written.

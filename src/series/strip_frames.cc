@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/strip_frames.h"
 
+#include "series/arm_in_picture.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -49,32 +51,13 @@ void take_nearest(std::vector<StripFrame>& strip, const std::string& clip_path) 
   }
 }
 
-std::optional<std::size_t> sample_of(const SwingRecord& record, int frame) {
-  const auto& samples = record.arm.angles.samples;
-  const auto found =
-      std::find_if(samples.begin(), samples.end(), [&](const AngleSample& sample) {
-        return sample.frame == frame;
-      });
-  if (found == samples.end()) return {};
-  return static_cast<std::size_t>(found - samples.begin());
-}
-
-/// The arm is drawn where the picture shows it: what the view moves the angle by, which the
-/// law does not know, is put on again.
 void place_arm(StripFrame& strip, const SwingRecord& record) {
+  const ArmInPicture arm =
+      arm_in_picture(record, strip.frame.index, strip.frame.t_s, strip.event == "blow");
   strip.axle_px = record.arm.view.axle_px;
-  strip.fitted_rad = fitted_angle_rad(record, strip.frame.t_s);
-  if (!record.measurement.zero_rad) return;
-  const auto sample = sample_of(record, strip.frame.index);
-  if (sample) strip.measured_rad = angle_from_rest_rad(record, *sample);
-  if (sample && strip.event == "blow") strip.fitted_rad.reset();
-  const auto angle = strip.fitted_rad ? strip.fitted_rad : strip.measured_rad;
-  if (!angle) return;
-  const double picture_rad = record.measurement.zero_rad->value() +
-                             direction_of(record) * *angle +
-                             (sample ? doubt_shift_rad(record, *sample) : 0.0);
-  strip.arm_end_px = record.arm.view.project(
-      swing_from_body({0.0, record.arm.arm_length_px, 0.0}, picture_rad));
+  strip.fitted_rad = arm.fitted_rad;
+  strip.measured_rad = arm.measured_rad;
+  strip.arm_end_px = arm.end_px;
 }
 
 }  // namespace

@@ -7,40 +7,23 @@
 #include "report/invented_series.h"
 #include "report/ranking_chart.h"
 #include "report/run_gnuplot.h"
+#include "report/svg_marks.h"
 #include "report/swing_chart.h"
 #include "support/test.h"
 
 #include <algorithm>
 #include <cmath>
-#include <sstream>
 
 namespace swingloss {
 namespace {
+
+using test::Mark;
+using test::marks;
 
 const Canvas kFile{CanvasKind::SvgFile, 1200, 700, 18.0, false};
 
 std::string ranking_svg(const SeriesResult& series, const Canvas& canvas = kFile) {
   return run_gnuplot(ranking_chart_script(series, canvas));
-}
-
-/// One drawn point of gnuplot's SVG.
-struct Mark {
-  double x_px = 0.0, y_px = 0.0;
-};
-
-/// Points of one shape, in order of drawing: gpPt6 is a disc, gpPt5 a ring, gpPt1 a cross.
-std::vector<Mark> marks(const std::string& svg, const std::string& shape) {
-  const std::string start = "<use xlink:href='#" + shape + "' transform='translate(";
-  std::vector<Mark> found;
-  for (std::size_t at = svg.find(start); at != std::string::npos;
-       at = svg.find(start, at + 1)) {
-    std::istringstream text(svg.substr(at + start.size(), 40));
-    Mark mark;
-    char comma = ' ';
-    text >> mark.x_px >> comma >> mark.y_px;
-    found.push_back(mark);
-  }
-  return found;
 }
 
 std::vector<double> exact_values(const SeriesResult& series) {
