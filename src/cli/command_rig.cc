@@ -2,6 +2,7 @@
 #include "cli/commands.h"
 #include "cli/say_rig.h"
 #include "cli/write_result.h"
+#include "report/rig_checks_json.h"
 #include "series/free_swing_losses.h"
 #include "series/measure_clip.h"
 
@@ -14,7 +15,7 @@ namespace swingloss {
 namespace {
 
 struct RigArgs {
-  std::string rig, write;
+  std::string rig, write, json;
   std::vector<std::string> free;
 };
 
@@ -45,8 +46,11 @@ ExitCode rig(const RigArgs& args, const Session& session) {
   const std::vector<SwingRecord> records = measure(args, rig, session.jobs);
   const FreeSwingLosses losses = losses_of(records, rig.pendulum);
   if (losses.friction) rig.pendulum.friction = losses.friction;
-  if (!args.write.empty()) write_rig(rig, args.write);
-  if (!session.quiet) std::cout << account_of(rig, check_rig(rig, check_options(rig, records)));
+  if (!args.write.empty()) write_result(args.write, rig_text(rig));
+  const std::vector<RigCheck> checks = check_rig(rig, check_options(rig, records));
+  if (!args.json.empty()) write_result(args.json, rig_checks_json(rig, checks));
+  const bool is_silent = session.quiet || args.json == "-" || args.write == "-";
+  if (!is_silent) std::cout << account_of(rig, checks);
   for (const Remark& remark : losses.remarks) std::cerr << "swingloss: " << remark.text << "\n";
   return losses.remarks.empty() ? ExitCode::Done : ExitCode::SomeRefused;
 }
@@ -64,7 +68,11 @@ void add_rig_command(CLI::App& app, Session& session) {
           "clip of a swing without a bar, for the friction; may be given several times")
       ->expected(1)
       ->take_all();
-  command->add_option("--write", args->write, "write the rig, friction included, as JSON")
+  command
+      ->add_option(
+          "--write", args->write, "write the rig, friction included, as rig.json; - for stdout")
+      ->check(check_place);
+  command->add_option("--json", args->json, "write constants and checks as JSON; - for stdout")
       ->check(check_place);
   command->footer("Example:\n  swingloss rig rig.json --free clips/free1.mp4 --write rig.json");
   command->callback([args, &session] { session.end = rig(*args, session); });

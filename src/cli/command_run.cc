@@ -2,6 +2,8 @@
 #include "cli/commands.h"
 #include "cli/progress.h"
 #include "cli/say_series.h"
+#include "cli/write_result.h"
+#include "report/results_json.h"
 #include "report/write_report.h"
 #include "series/run_series.h"
 
@@ -17,9 +19,10 @@ namespace swingloss {
 namespace {
 
 struct RunArgs {
-  std::string series;
+  std::string series, json;
   RunOptions options;
   std::vector<std::string> charts;
+  bool overlays = false, sound = false;
 };
 
 ChartExtras extras_of(const std::vector<std::string>& words) {
@@ -31,11 +34,14 @@ ChartExtras extras_of(const std::vector<std::string>& words) {
 
 ReportFiles report_on(const SeriesResult& result,
                       const SeriesPlan& plan,
-                      const ChartExtras& charts,
-                      int jobs) {
+                      const RunArgs& args,
+                      bool quiet) {
   ReportOptions options;
-  options.charts = charts;
-  options.jobs = jobs;
+  options.progress = drawing_progress(quiet);
+  options.charts = extras_of(args.charts);
+  options.jobs = args.options.jobs;
+  options.overlays = args.overlays;
+  options.sound = args.sound;
   options.strip_of = [&](const BarResult& bar) {
     return strip_frames(*bar.swing, path_in_series(plan.folder, bar.specimen.clip, "clips"));
   };
@@ -47,8 +53,9 @@ ExitCode run(RunArgs args, const Session& session) {
   args.options.progress = progress_lines(session.quiet, "measured");
   const SeriesPlan plan = read_series(args.series);
   const SeriesResult result = run_series(plan, args.options);
-  const ReportFiles files = report_on(result, plan, extras_of(args.charts), session.jobs);
-  if (session.quiet) {
+  const ReportFiles files = report_on(result, plan, args, session.quiet);
+  if (!args.json.empty()) write_result(args.json, results_json(result));
+  if (session.quiet || args.json == "-") {
     std::cerr << problems_of(result);
   } else {
     std::cout << account_of(result) << "\nReport: " << files.page << "\n";
@@ -63,6 +70,8 @@ void add_run_command(CLI::App& app, Session& session) {
   CLI::App* command = app.add_subcommand("run", "Measure and rank the bars of a series folder");
   command->add_option("series", args->series, "folder with series.json and specimens.csv")
       ->required();
+  command->add_option("--json", args->json, "write results.json there as well; - for stdout")
+      ->check(check_place);
   command->add_flag(
       "--fresh", args->options.fresh, "measure again what is stored and unchanged");
   command->add_flag("--monte-carlo",
@@ -74,7 +83,14 @@ void add_run_command(CLI::App& app, Session& session) {
                    "more pictures of every chart: 4k, transparent, dark, or several of them")
       ->delimiter(',')
       ->check(CLI::IsMember({"4k", "transparent", "dark"}));
-  command->footer("Example:\n  swingloss run my-series --charts 4k,transparent");
+  command->add_flag("--overlays",
+                    args->overlays,
+                    "film of every clip with arm, read-outs and slow replay: results/overlays");
+  command->add_flag("--sound", args->sound, "keep the clips' sound in these films")
+      ->needs("--overlays");
+  command->footer(
+      "Examples:\n  swingloss run my-series --charts 4k,transparent\n"
+      "  swingloss run my-series --overlays --sound");
   command->callback([args, &session] { session.end = run(*args, session); });
 }
 

@@ -4,10 +4,12 @@
 #include "cli/write_result.h"
 #include "core/input_error.h"
 #include "core/number_text.h"
+#include "report/overlay_film.h"
 #include "rig/rig.h"
 #include "series/measure_clip.h"
 #include "series/swing_json.h"
 
+#include <filesystem>
 #include <iostream>
 #include <map>
 #include <memory>
@@ -19,7 +21,8 @@ namespace {
 
 struct SwingArgs {
   std::string clip, track, rig, json, mode = "auto", angle_unit = "deg", time_unit = "s";
-  bool all = false;
+  std::string overlay;
+  bool all = false, sound = false;
   AngleTableOptions table;
   MeasureOptions options;
 };
@@ -68,17 +71,50 @@ std::string account_of(const std::vector<SwingRecord>& records, bool rig_given) 
   return text;
 }
 
+/// What --overlay cannot be given for is said before anything is measured.
+void check_overlay(const SwingArgs& args) {
+  if (args.overlay.empty() && args.sound) {
+    throw InputError({"",
+                      "command line",
+                      "--sound without --overlay",
+                      "a film to put the sound into",
+                      "Add --overlay OUT.mp4."});
+  }
+  if (args.overlay.empty()) return;
+  if (args.track.empty() && !args.all) return check_film_place(args.clip, args.overlay);
+  throw InputError({"",
+                    "command line",
+                    args.all ? "--overlay with --all" : "--overlay with --track",
+                    "one clip of one blow",
+                    args.all ? "Cut the recording into clips first."
+                             : "A table of angles has no pictures; leave --overlay out."});
+}
+
+void film(const SwingArgs& args, const SwingRecord& record, const Session& session) {
+  OverlayOptions options;
+  options.title = std::filesystem::path(args.clip).stem().string();
+  options.rig_given = !args.rig.empty();
+  options.sound = args.sound;
+  options.threads = session.jobs;
+  const OverlayFilm film = write_overlay(record, args.clip, args.overlay, options);
+  for (const Remark& remark : film.remarks) {
+    std::cerr << "swingloss: " << args.overlay << ": " << remark.text << "\n";
+  }
+}
+
 ExitCode swing(SwingArgs args, const Session& session) {
   args.options.track.jobs = session.jobs;
   args.options.track.mode = modes().at(args.mode);
   args.table.radians = args.angle_unit == "rad";
   args.table.time_unit_s = time_units_s().at(args.time_unit);
+  check_overlay(args);
   std::optional<Rig> rig;
   if (!args.rig.empty()) rig = read_rig(args.rig);
   const std::vector<SwingRecord> records = measure(args, rig ? &rig->pendulum : nullptr);
   if (!args.json.empty()) {
     write_result(args.json, args.all ? swings_json(records) : swing_json(records.front()));
   }
+  if (!args.overlay.empty()) film(args, records.front(), session);
   if (!session.quiet && args.json != "-") std::cout << account_of(records, rig.has_value());
   ExitCode end = ExitCode::Done;
   for (const SwingRecord& record : records) {
@@ -121,12 +157,18 @@ void add_swing_command(CLI::App& app, Session& session) {
   command->add_option("--rig", args->rig, "rig.json; without it angles only, no energy");
   command->add_option("--json", args->json, "write everything as JSON; - for stdout")
       ->check(check_place);
+  command
+      ->add_option(
+          "--overlay", args->overlay, "film with arm, read-outs and slow replay: OUT.mp4")
+      ->check(check_place);
+  command->add_flag("--sound", args->sound, "keep the clip's sound in the film");
   command->add_flag("--all", args->all, "one recording of several bars: measure every blow");
   command->add_option("--mode", args->mode, "what to follow; auto takes what the clip shows")
       ->check(CLI::IsMember(modes()))
       ->capture_default_str();
   command->footer(
       "Examples:\n  swingloss swing clips/K1.mp4 --rig rig.json --json K1.json\n"
+      "  swingloss swing clips/K1.mp4 --rig rig.json --overlay K1-film.mp4 --sound\n"
       "  swingloss swing --track encoder.txt --skip 2 --columns 1 --rate 1000");
   command->callback([args, &session] { session.end = swing(*args, session); });
 }

@@ -50,6 +50,8 @@ void describe(CLI::App& app, Session& session) {
   add_demo_command(app, session);
   add_surface_command(app, session);
   add_sheet_command(app, session);
+  add_completion_command(app, session);
+  add_manual_command(app, session);
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     add_common_options(*command, session);
   }

@@ -12,7 +12,17 @@ using test::TempFolder;
 
 namespace {
 
-const std::vector<std::string> kCommands = {"run", "swing", "rig", "rank", "plan", "new", "demo"};
+const std::vector<std::string> kCommands = {"run",
+                                            "swing",
+                                            "rig",
+                                            "rank",
+                                            "plan",
+                                            "new",
+                                            "demo",
+                                            "surface",
+                                            "sheet",
+                                            "completion",
+                                            "manual"};
 
 }  // namespace
 
