@@ -65,6 +65,8 @@ double mean_off(const SideLine& side, double from, double to) {
 }
 
 constexpr double kAsGood = 0.9;
+/// Aslant shifts average over more of a wavy line and may seem better than the square one.
+constexpr double kAsGoodWay = 0.7;
 
 /// Along one direction of shift: the first hollow, then the peak behind it. Their difference is
 /// what evenness adds to plain texture, which falls to zero and stays there. Of several peaks
@@ -91,11 +93,13 @@ EvenLines lines_along(const cv::Mat& correlation, int reach, double angle) {
     const bool peak = rise[i] >= rise[i - 1] && rise[i] >= rise[i + 1];
     if (!peak || rise[i] < kAsGood * most || rise[i] <= 0.0) continue;
     // Lines run square to the shift; from the vertical, folded to 0 .. 90 degrees.
-    const double turned = std::abs(std::remainder(angle, CV_PI));
+    const double turn = std::remainder(-angle, CV_PI);
+    const double turned = std::abs(turn);
     const double curve = rise[i - 1] - 2.0 * rise[i] + rise[i + 1];
     const double shift = curve < 0.0 ? 0.5 * (rise[i - 1] - rise[i + 1]) / curve : 0.0;
     return {rise[i],
             std::min(turned, CV_PI - turned),
+            turn,
             2.0 + kStep_px * (double(i) + std::clamp(shift, -1.0, 1.0))};
   }
   return out;
@@ -117,7 +121,7 @@ EvenLines even_lines(const cv::Mat& brightness) {
   // shortest way between them is square to them.
   EvenLines best;
   for (const EvenLines& lines : found) {
-    if (lines.strength < kAsGood * most || lines.strength == 0.0) continue;
+    if (lines.strength < kAsGoodWay * most || lines.strength == 0.0) continue;
     if (best.strength == 0.0 || lines.pitch_px < best.pitch_px) best = lines;
   }
   return best;

@@ -182,6 +182,28 @@ double share_at_edge(const std::vector<cv::Point>& contour, const cv::Size& size
   return double(at_edge) / double(std::max<std::size_t>(1, contour.size()));
 }
 
+/// Row by row, from left to right: a row is what lies beside its topmost face.
+void put_in_reading_order(std::vector<FaceArea>& faces) {
+  std::vector<std::pair<cv::Rect, FaceArea>> left;
+  for (FaceArea& face : faces) left.emplace_back(cv::boundingRect(face.mask), std::move(face));
+  faces.clear();
+  std::sort(left.begin(), left.end(), [](const auto& a, const auto& b) {
+    return std::pair(a.first.y, a.first.x) < std::pair(b.first.y, b.first.x);
+  });
+  while (!left.empty()) {
+    const int low = left.front().first.y + left.front().first.height;
+    const auto below = std::stable_partition(left.begin(), left.end(), [&](const auto& face) {
+      return face.first.y + face.first.height / 2 < low;
+    });
+    std::sort(left.begin(), below, [](const auto& a, const auto& b) {
+      return a.first.x < b.first.x;
+    });
+    for (auto face = left.begin(); face != below; ++face)
+      faces.push_back(std::move(face->second));
+    left.erase(left.begin(), below);
+  }
+}
+
 }  // namespace
 
 Result<std::vector<FaceArea>> find_faces(const PlanePicture& plane) {
@@ -220,9 +242,7 @@ Result<std::vector<FaceArea>> find_faces(const PlanePicture& plane) {
                    "dark-ground card for light ones."};
   }
   if (faces.empty()) faces.push_back(whole(size));
-  std::sort(faces.begin(), faces.end(), [](const FaceArea& a, const FaceArea& b) {
-    return cv::boundingRect(a.mask).x < cv::boundingRect(b.mask).x;
-  });
+  put_in_reading_order(faces);
   return faces;
 }
 
