@@ -186,15 +186,15 @@ FacePlate draw_face_plate(const std::vector<FacePhoto>& photos,
   for (const FacePhoto& photo : photos) {
     for (std::size_t i = 0; i < photo.measured.faces.size(); ++i) {
       const FaceMeasures& face = photo.measured.faces[i];
-      picture_of_face(photo, face, {kPicture_px, kRow_px})
-          .copyTo(plate(cv::Rect(0, top, kPicture_px, kRow_px)));
+      picture_of_face(photo, face, kPicture_px, kRow_px)
+          .bgr.copyTo(plate(cv::Rect(0, top, kPicture_px, kRow_px)));
       draw_texts(plate, photo.measured, i, options.orientation, top);
       top += kRow_px + kGap_px;
     }
   }
-  draw_legend(plate, {24, plate.rows - 16});
   Still still;
   still.bgr = plate;
+  draw_legend(still, 24, plate.rows - 16);
   return encoded_plate(still);
 }
 
@@ -205,9 +205,7 @@ FacePlate encoded_plate(const Still& bgr) {
 }
 
 Still draw_face(const FacePhoto& photo, const FaceMeasures& face) {
-  Still still;
-  still.bgr = picture_of_face(photo, face, {kPicture_px, kRow_px});
-  return still;
+  return picture_of_face(photo, face, kPicture_px, kRow_px);
 }
 
 }  // namespace swingloss

@@ -134,20 +134,23 @@ void draw_marks(View& view, const FaceMeasures& face) {
 
 }  // namespace
 
-cv::Mat picture_of_face(const FacePhoto& photo,
-                        const FaceMeasures& face,
-                        const cv::Size& size) {
-  View view = view_of(photo.still.bgr, face.outline_px, size);
+Still picture_of_face(const FacePhoto& photo,
+                      const FaceMeasures& face,
+                      int width_px,
+                      int height_px) {
+  View view = view_of(photo.still.bgr, face.outline_px, {width_px, height_px});
   draw_line(view, face.outline_px, kOutline, 2, true);
   draw_line(view, face.broken_px, kBroken, 2, true);
   for (const Polygon& part : face.light_px) draw_dashed(view, part);
   draw_marks(view, face);
   draw_notch_arrow(view, face);
   if (photo.measured.card) draw_scale_bar(view, *photo.measured.card);
-  return view.picture;
+  Still still;
+  still.bgr = view.picture;
+  return still;
 }
 
-void draw_legend(cv::Mat& plate, const cv::Point& at) {
+void draw_legend(Still& plate, int left_px, int base_px) {
   struct Entry {
     const char* words;
     cv::Scalar colour;
@@ -160,12 +163,19 @@ void draw_legend(cv::Mat& plate, const cv::Point& at) {
                            {"specks", kSpeck},
                            {"way of even lines", kLines},
                            {"lip", kLip}};
-  int x = at.x;
+  int x = left_px;
   for (const Entry& entry : entries) {
-    cv::rectangle(plate, cv::Rect(x, at.y - 14, 22, 16), kDark, cv::FILLED);
-    cv::line(plate, {x + 2, at.y - 6}, {x + 19, at.y - 6}, entry.colour, 3, cv::LINE_AA);
-    cv::putText(
-        plate, entry.words, {x + 30, at.y}, kFont, 0.6, cv::Scalar(70, 70, 70), 1, cv::LINE_AA);
+    cv::rectangle(plate.bgr, cv::Rect(x, base_px - 14, 22, 16), kDark, cv::FILLED);
+    cv::line(
+        plate.bgr, {x + 2, base_px - 6}, {x + 19, base_px - 6}, entry.colour, 3, cv::LINE_AA);
+    cv::putText(plate.bgr,
+                entry.words,
+                {x + 30, base_px},
+                kFont,
+                0.6,
+                cv::Scalar(70, 70, 70),
+                1,
+                cv::LINE_AA);
     x += 60 + cv::getTextSize(entry.words, kFont, 0.6, 1, nullptr).width;
   }
 }

@@ -5,17 +5,17 @@
 
 #include "report/face_plate.h"
 
-#include <opencv2/core.hpp>
-
 namespace swingloss {
 
-/// The face with its marks and, where a card gave the scale, a scale bar. CV_8UC3 of `size`.
-/// \param face  one of `photo`'s
-[[nodiscard]] cv::Mat picture_of_face(const FacePhoto& photo,
-                                      const FaceMeasures& face,
-                                      const cv::Size& size);
+/// The face with its marks and, where a card gave the scale, a scale bar. /// \param face  one
+/// of `photo`'s \param width_px, height_px  of the picture
+[[nodiscard]] Still picture_of_face(const FacePhoto& photo,
+                                    const FaceMeasures& face,
+                                    int width_px,
+                                    int height_px);
 
-/// What the colours of picture_of_face() mean, in one line. \param at  left end of the line
-void draw_legend(cv::Mat& plate, const cv::Point& at);
+/// What the colours of picture_of_face() mean, in one line.
+/// \param left_px, base_px  where the line begins
+void draw_legend(Still& plate, int left_px, int base_px);
 
 }  // namespace swingloss
