@@ -11,9 +11,10 @@ namespace swingloss {
 namespace {
 
 /// Coarse shading goes first: a slope of brightness would correlate over all distances.
-cv::Mat without_shading(const cv::Mat& values) {
+/// \param coarse_px  standard deviation of what counts as shading
+cv::Mat without_shading(const cv::Mat& values, double coarse_px) {
   cv::Mat coarse;
-  cv::GaussianBlur(values, coarse, {}, 8.0, 8.0, cv::BORDER_REFLECT);
+  cv::GaussianBlur(values, coarse, {}, coarse_px, coarse_px, cv::BORDER_REFLECT);
   cv::Mat fine = values - coarse;
   // A few glints must not make the correlation: all beyond two scatters count as two.
   const double limit = 2.0 * std::sqrt(fine.dot(fine) / double(fine.total()));
@@ -105,11 +106,9 @@ EvenLines lines_along(const cv::Mat& correlation, int reach, double angle) {
   return out;
 }
 
-}  // namespace
-
-EvenLines even_lines(const cv::Mat& brightness) {
+EvenLines lines_beside(const cv::Mat& brightness, double coarse_px) {
   const int reach = std::min({60, brightness.rows / 3, brightness.cols / 3});
-  const cv::Mat correlation = autocorrelation(without_shading(brightness), reach);
+  const cv::Mat correlation = autocorrelation(without_shading(brightness, coarse_px), reach);
   std::vector<EvenLines> found;
   double most = 0.0;
   constexpr int kWays = 36;
@@ -125,6 +124,18 @@ EvenLines even_lines(const cv::Mat& brightness) {
     if (best.strength == 0.0 || lines.pitch_px < best.pitch_px) best = lines;
   }
   return best;
+}
+
+}  // namespace
+
+EvenLines even_lines(const cv::Mat& brightness) {
+  // Facets beside fine lines hide them unless what is coarser than the lines is taken off.
+  constexpr double kCoarse_px = 8.0;
+  constexpr double kFine_px = 3.0;
+  const EvenLines coarse = lines_beside(brightness, kCoarse_px);
+  const EvenLines fine = lines_beside(brightness, kFine_px);
+  const bool fits = fine.pitch_px < 4.0 * kFine_px;
+  return fits && fine.strength > coarse.strength ? fine : coarse;
 }
 
 OutlineDeformation deformation_of(const SectionShape& shape) {

@@ -33,7 +33,7 @@ struct PatchPlace {
                                  const FacePatch& patch,
                                  const Appearance& look);
 
-/// Lines weaker than this are not told from plain texture (tests/surface/layers_test.cc).
+/// Lines weaker than this are not told from plain texture (tests/surface/layer_course_test.cc).
 inline constexpr double kClearLines = 0.25;
 
 /// Lip and joined halves from outline and shape, drawn into `marks` too.
