@@ -141,9 +141,11 @@ double nearness(const std::vector<HalfPair>& pairs, const std::vector<HalfTraits
     within = std::max(within, apart(pair.first, pair.second));
     for (const HalfPair& other : pairs) {
       if (other.first == pair.first) continue;
-      for (const std::size_t i : {pair.first, pair.second}) {
-        between = std::min({between, apart(i, other.first), apart(i, other.second)});
-      }
+      between = std::min({between,
+                          apart(pair.first, other.first),
+                          apart(pair.first, other.second),
+                          apart(pair.second, other.first),
+                          apart(pair.second, other.second)});
     }
   }
   return within / between;
