@@ -4,16 +4,16 @@
 ///
 /// Reads SERIES/truth.json, which `swingloss demo` writes and `swingloss run` never opens, and
 /// SERIES/results. Exit 0: every compared energy within 4 of its own standard
-/// uncertainties and every clip that shows its swing measured; 1: not so; 2: files unreadable.
+/// uncertainties, likewise the sizes of photographed sections, and every clip that shows its
+/// swing measured; 1: not so; 2: files unreadable.
+#include "compare_faces.h"
+
 #include <algorithm>
 #include <cmath>
 #include <exception>
-#include <fstream>
 #include <iomanip>
 #include <iostream>
 #include <optional>
-#include <sstream>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -21,15 +21,8 @@
 
 namespace {
 
+using namespace swingloss::demo;
 using nlohmann::json;
-
-/// A difference beyond this many standard uncertainties happens once in 16 000 honest,
-/// normally distributed measurements; in a demo of some twenty bars it means a fault.
-constexpr double kLimit_in_u = 4.0;
-
-struct Estimate {
-  double value = 0.0, u = 0.0;
-};
 
 /// One bar of truth.json beside its measured self.
 struct Line {
@@ -42,27 +35,6 @@ struct Line {
   bool at_least = false;  ///< measured energy is a lower bound
   std::string why_not;    ///< when there is no energy
 };
-
-json read_json(const std::string& path) {
-  std::ifstream file(path);
-  if (!file) throw std::runtime_error(path + ": cannot be opened");
-  return json::parse(file);
-}
-
-std::optional<double> number(const json& object, const char* key) {
-  const auto found = object.find(key);
-  if (found == object.end() || !found->is_number()) return std::nullopt;
-  return found->get<double>();
-}
-
-std::optional<Estimate> estimate(const json& object, const char* key) {
-  const auto found = object.find(key);
-  if (found == object.end() || !found->is_object()) return std::nullopt;
-  const auto value = number(*found, "value");
-  const auto u = number(*found, "u");
-  if (!value || !u) return std::nullopt;
-  return Estimate{*value, *u};
-}
 
 /// What the series' results say of a bar that has no value.
 std::string problem_text(const json& results, const std::string& id) {
@@ -95,18 +67,11 @@ std::vector<Line> read_lines(const std::string& series) {
     line.true_release_deg = bar.at("release_deg").get<double>();
     line.true_rise_deg = bar.at("rise_deg").get<double>();
     const std::string path = series + "/results/swings/" + line.id + ".json";
-    if (std::ifstream(path)) add_measured(line, read_json(path));
+    if (is_there(path)) add_measured(line, read_json(path));
     if (!line.absorbed_J) line.why_not = problem_text(results, line.id);
     lines.push_back(line);
   }
   return lines;
-}
-
-std::string fixed(double value, int decimals, bool sign = false) {
-  std::ostringstream text;
-  text << std::fixed << std::setprecision(decimals) << (sign ? std::showpos : std::noshowpos)
-       << value;
-  return text.str();
 }
 
 std::string difference(const std::optional<Estimate>& measured, double truth) {
@@ -212,7 +177,10 @@ int main(int argc, char** argv) {
   }
   try {
     const std::vector<Line> lines = read_lines(argv[1]);
-    return conclude(print_table(lines), lines.size());
+    const Tally tally = print_table(lines);
+    const bool faces_sound = compare_faces(argv[1]);
+    const int status = conclude(tally, lines.size());
+    return faces_sound ? status : 1;
   } catch (const std::exception& error) {
     std::cerr << error.what() << '\n';
     return 2;

@@ -4,6 +4,7 @@
 #include "core/shell_word.h"
 #include "render/demo_series.h"
 #include "series/parallel.h"
+#include "view/sheet.h"
 
 #include <iostream>
 #include <memory>
@@ -16,6 +17,9 @@ namespace {
 ExitCode demo(const std::string& folder, const Session& session) {
   DemoOptions options;
   options.jobs = static_cast<int>(workers_for(session.jobs, demo_bars().size()));
+  options.cards = {sheet_picture(card_page(scale_cards()[0]), options.cards.px_per_m),
+                   sheet_picture(card_page(scale_cards()[1]), options.cards.px_per_m),
+                   options.cards.px_per_m};
   if (const auto tell = progress_lines(session.quiet, "rendered")) {
     options.progress = [tell](std::size_t done, std::size_t count, const std::string& clip) {
       tell({done, count, clip, true});

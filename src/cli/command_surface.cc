@@ -8,6 +8,7 @@
 #include "report/face_plate.h"
 #include "series/appearance_model.h"
 #include "series/measure_photo.h"
+#include "surface/percent_shear.h"
 
 #include <iostream>
 #include <memory>
@@ -23,6 +24,11 @@ struct SurfaceArgs {
   double ruler_mm = 0.0, ruler_u_mm = 1e3 * SurfaceOptions().u_ruler_m;
   double face_height_mm = 0.0, face_height_u_mm = 1e3 * SurfaceOptions().u_face_height_m;
   double focal_35mm = 0.0;
+  int bars = 0;
+  std::string orientation;
+  double shear_a_mm = -1.0, shear_b_mm = -1.0;
+  std::vector<double> flat_px;
+  std::size_t face = 1;
   bool afresh = false;
 };
 
@@ -33,6 +39,7 @@ SurfaceOptions options_of(const SurfaceArgs& args) {
   options.u_ruler_m = 1e-3 * args.ruler_u_mm;
   options.face_height_m = 1e-3 * args.face_height_mm;
   options.u_face_height_m = 1e-3 * args.face_height_u_mm;
+  if (args.bars > 0) options.bars = args.bars;
   return options;
 }
 
@@ -61,44 +68,103 @@ ExitCode learn_labels(const SurfaceArgs& args, const Session& session) {
   return labelled.left_out.empty() ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
-/// One photograph: into the record and, if asked for, onto a plate.
-void measure_into(const SurfaceArgs& args,
+InputError wrong_words(const std::string& found, const std::string& wanted) {
+  return InputError({"", "command line", found, wanted, "See: swingloss surface --help"});
+}
+
+bool shear_is_asked(const SurfaceArgs& args) {
+  return args.shear_a_mm >= 0.0 || args.shear_b_mm >= 0.0 || !args.flat_px.empty();
+}
+
+/// A and B or an outline, for one face of one photograph.
+void check_shear(const SurfaceArgs& args) {
+  if (!shear_is_asked(args)) return;
+  const bool sizes = args.shear_a_mm >= 0.0 && args.shear_b_mm >= 0.0;
+  const bool outline = args.flat_px.size() >= 6 && args.flat_px.size() % 2 == 0;
+  if (sizes == outline || (!sizes && args.flat_px.empty()))
+    throw wrong_words("marks of the flat part that do not go together",
+                      "either --shear-a and --shear-b, or --flat with three corners or more");
+  if (args.photos.size() != 1)
+    throw wrong_words(std::to_string(args.photos.size()) + " photographs with marks",
+                      "one photograph, whose face the marks belong to");
+}
+
+void add_shear(const SurfaceArgs& args, SurfaceMeasurement& photo) {
+  if (!shear_is_asked(args)) return;
+  if (args.face < 1 || args.face > photo.faces.size())
+    throw wrong_words("--face " + std::to_string(args.face),
+                      "one of the " + std::to_string(photo.faces.size()) + " faces");
+  FaceMeasures& face = photo.faces[args.face - 1];
+  if (args.flat_px.empty()) {
+    face.shear = shear_from_sizes(face, 1e-3 * args.shear_a_mm, 1e-3 * args.shear_b_mm);
+    return;
+  }
+  Polygon flat;
+  for (std::size_t i = 0; i + 1 < args.flat_px.size(); i += 2)
+    flat.emplace_back(args.flat_px[i], args.flat_px[i + 1]);
+  const auto shear = shear_from_outline(face, flat);
+  if (shear.ok()) {
+    face.shear = shear.value();
+    return;
+  }
+  const Failure& why = shear.failure();
+  face.remarks.push_back({why.code, Severity::Refusal, sentences_of(why)});
+}
+
+/// One photograph into the record; one that cannot be read or measured is refused there.
+/// \return whether it could be read
+bool measure_into(const SurfaceArgs& args,
                   const std::string& path,
                   const AppearanceModel& model,
                   SurfaceRecord& record) {
-  const auto measured = measure_photo(path, path, model, options_of(args));
-  if (!measured.ok()) {
+  try {
+    auto measured = measure_photo(path, path, model, options_of(args));
+    if (measured.ok()) {
+      record.photos.push_back(measured.value());
+      return true;
+    }
     const Failure& why = measured.failure();
     record.refused.push_back({why.code, Severity::Refusal, path + ": " + sentences_of(why)});
-    return;
+    return true;
+  } catch (const InputError& error) {
+    // One alone is wrong use of the command; beside others it is one refusal more.
+    if (args.photos.size() == 1) throw;
+    record.refused.push_back({"unusable-photo", Severity::Refusal, error.what()});
+    return false;
   }
-  record.photos.push_back(measured.value());
+}
+
+void write_plate(const SurfaceArgs& args, const SurfaceRecord& record) {
+  if (args.plate.empty() || record.photos.empty()) return;
+  std::vector<FacePhoto> shown;
+  for (const SurfaceMeasurement& photo : record.photos)
+    shown.push_back({photo, read_still(photo.photo)});
+  FacePlateOptions options;
+  options.orientation = args.orientation;
+  write_result(args.plate, draw_face_plate(shown, options).png);
 }
 
 ExitCode surface(const SurfaceArgs& args, const Session& session) {
   if (!args.learn.empty()) return learn_labels(args, session);
   if (args.photos.empty()) {
-    throw InputError({"",
-                      "command line",
-                      "no photograph",
-                      "one photograph or more",
-                      "See: swingloss surface --help"});
+    throw wrong_words("no photograph", "one photograph or more");
   }
+  check_shear(args);
   const AppearanceModel model = model_of(args);
   SurfaceRecord record;
-  for (const std::string& path : args.photos) measure_into(args, path, model, record);
+  record.orientation = args.orientation;
+  bool any_read = false;
+  for (const std::string& path : args.photos)
+    any_read = measure_into(args, path, model, record) || any_read;
+  for (SurfaceMeasurement& photo : record.photos) add_shear(args, photo);
   if (!args.json.empty()) write_result(args.json, surface_json(record));
   if (!session.quiet && args.json != "-") {
-    for (const SurfaceMeasurement& photo : record.photos) std::cout << account_of(photo);
+    for (const SurfaceMeasurement& photo : record.photos)
+      std::cout << account_of(photo, args.orientation);
   }
   for (const Remark& remark : record.refused) std::cerr << "swingloss: " << remark.text << "\n";
-  if (!args.plate.empty() && !record.photos.empty()) {
-    std::vector<FacePhoto> shown;
-    for (const SurfaceMeasurement& photo : record.photos) {
-      shown.push_back({photo, read_still(photo.photo)});
-    }
-    write_result(args.plate, draw_face_plate(shown).png);
-  }
+  write_plate(args, record);
+  if (!any_read) return ExitCode::BadInput;
   return record.refused.empty() ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
@@ -122,6 +188,35 @@ void add_scale_options(CLI::App& command, SurfaceArgs& args) {
       ->check(CLI::PositiveNumber);
 }
 
+void add_bar_options(CLI::App& command, SurfaceArgs& args) {
+  command
+      .add_option(
+          "--bars",
+          args.bars,
+          "how many bars lie on the photograph, each with one half or with both side by "
+          "side")
+      ->check(CLI::PositiveNumber);
+  command
+      .add_option("--orientation",
+                  args.orientation,
+                  "how the bars were printed, for the sentence on layers")
+      ->check(CLI::IsMember({"flat", "on-edge", "upright"}));
+  command
+      .add_option("--shear-a",
+                  args.shear_a_mm,
+                  "metal bars: mean width of the flat, bright part along the notch [mm]")
+      ->check(CLI::NonNegativeNumber);
+  command.add_option("--shear-b", args.shear_b_mm, "its mean depth [mm]")
+      ->check(CLI::NonNegativeNumber);
+  command
+      .add_option("--flat",
+                  args.flat_px,
+                  "or its outline on the photograph as it stands upright: X,Y,X,Y,X,Y... [px]")
+      ->delimiter(',');
+  command.add_option("--face", args.face, "the face that these marks belong to")
+      ->capture_default_str();
+}
+
 }  // namespace
 
 void add_surface_command(CLI::App& app, Session& session) {
@@ -131,6 +226,7 @@ void add_surface_command(CLI::App& app, Session& session) {
   command->add_option(
       "photo", args->photos, "photographs of broken faces, on a card of swingloss sheet");
   add_scale_options(*command, *args);
+  add_bar_options(*command, *args);
   command->add_option("--json", args->json, "write everything as JSON; - for stdout")
       ->check(check_place);
   command->add_option("--plate", args->plate, "write a picture with what was seen, PNG")
@@ -147,6 +243,7 @@ void add_surface_command(CLI::App& app, Session& session) {
   command->footer(
       "Examples:\n  swingloss surface photos/K1.jpg --ruler 79.9 --json K1.json --plate "
       "K1.png\n"
+      "  swingloss surface steel.jpg --shear-a 5.5 --shear-b 4\n"
       "  swingloss surface --learn labels.csv --model-out mine.json");
   command->callback([args, &session] { session.end = surface(*args, session); });
 }

@@ -52,23 +52,36 @@ std::string remark_lines(const Remarks& remarks, const std::string& indent) {
   return text;
 }
 
-std::string face_lines(const FaceMeasures& face, std::size_t number) {
+std::string face_lines(const FaceMeasures& face,
+                       std::size_t number,
+                       const std::string& orientation) {
   std::string text = "  face " + std::to_string(number);
   if (face.section) {
     text += ": " + face_words::sides(face, ", ") + ", area " +
             face_words::with_u(face.section->area_m2, 1e6, "mm2");
   }
-  return text + "\n" + look_lines(face.appearance) + judgement_line(face.judgement) +
-         remark_lines(face.remarks, "    ");
+  text += "\n" + look_lines(face.appearance) + judgement_line(face.judgement) + "    " +
+          face_words::layers(read_layers(face, orientation)) + "\n";
+  if (face.shear) text += "    " + face_words::shear(*face.shear) + "\n";
+  return text + remark_lines(face.remarks, "    ");
+}
+
+std::string pair_line(const SurfaceMeasurement& photo, const HalfPair& pair) {
+  return "  faces " + std::to_string(pair.first + 1) + " and " +
+         std::to_string(pair.second + 1) +
+         " are taken for the halves of one bar (they differ by " +
+         fixed_text(pair.unlikeness, 1) + " of what halves may); " +
+         face_words::break_type(suggest_break(faces_of(photo, pair), true)) + "\n";
 }
 
 }  // namespace
 
-std::string account_of(const SurfaceMeasurement& photo) {
+std::string account_of(const SurfaceMeasurement& photo, const std::string& orientation) {
   std::string text = photo.photo + "\n";
   if (photo.card) text += card_line(*photo.card);
   for (std::size_t i = 0; i < photo.faces.size(); ++i)
-    text += face_lines(photo.faces[i], i + 1);
+    text += face_lines(photo.faces[i], i + 1, orientation);
+  for (const HalfPair& pair : photo.pairs) text += pair_line(photo, pair);
   return text + remark_lines(photo.remarks, "  ");
 }
 

@@ -9,7 +9,9 @@
 
 namespace swingloss {
 
-/// Card, then for every face its sizes, look and judgement, and the remarks.
-[[nodiscard]] std::string account_of(const SurfaceMeasurement& photo);
+/// Card, then for every face its sizes, look, judgement and layers, the halves that belong
+/// together, and the remarks. \param orientation  of the bars; empty: not known
+[[nodiscard]] std::string account_of(const SurfaceMeasurement& photo,
+                                     const std::string& orientation = "");
 
 }  // namespace swingloss

@@ -5,12 +5,15 @@
 #include "core/expects.h"
 #include "core/input_error.h"
 #include "core/text_file.h"
+#include "render/demo_faces.h"
 #include "render/render_clip.h"
 #include "render/truth_json.h"
 
 #include <filesystem>
 #include <iomanip>
 #include <sstream>
+
+#include <opencv2/imgcodecs.hpp>
 
 namespace swingloss {
 namespace {
@@ -44,7 +47,8 @@ constexpr const char* kSeriesJson = R"({
   "free_swings": ["clips/free.mp4"],
   "group_by": ["material", "condition", "orientation"],
   "confidence": 0.95,
-  "quantity": "strength"
+  "quantity": "strength",
+  "ruler_mm": 80.0
 }
 )";
 
@@ -65,17 +69,27 @@ std::string fixed(double value, int decimals) {
 
 std::string clip_of(const DemoBar& bar) { return "clips/" + bar.id + ".mp4"; }
 
-std::string specimens_csv() {
+std::string photo_of(const DemoBar& bar, const DemoCards& cards) {
+  return cards.dark.empty() || !demo_look(bar) ? "" : bar.id + ".jpg";
+}
+
+std::string specimens_csv(const DemoCards& cards) {
   std::string text = kColumns;
   for (const DemoBar& bar : demo_bars()) {
     const bool breaks = bar.strength_kJ_m2 > 0.0;
     const double mass_g = 1.06e-3 * 80.0 * 10.0 * bar.thickness_mm;
-    text += bar.id + "," + bar.material + "," + bar.condition + ",flat,," + clip_of(bar) +
-            ",," + fixed(bar.thickness_mm, 2) + "," + fixed(bar.width_mm, 2) + ",A," +
-            (breaks ? "C" : "N") + ",,,," + fixed(mass_g, 2) + ",2024-02-05,2024-03-11," +
-            bar.note + "\n";
+    text += bar.id + "," + bar.material + "," + bar.condition + ",flat,," + clip_of(bar) + "," +
+            photo_of(bar, cards) + "," + fixed(bar.thickness_mm, 2) + "," +
+            fixed(bar.width_mm, 2) + ",A," + (breaks ? "C" : "N") + ",,,," + fixed(mass_g, 2) +
+            ",2024-02-05,2024-03-11," + bar.note + "\n";
   }
   return text + kTypedRow;
+}
+
+std::string jpeg_of(const cv::Mat& photo) {
+  std::vector<unsigned char> bytes;
+  cv::imencode(".jpg", photo, bytes, {cv::IMWRITE_JPEG_QUALITY, 93});
+  return std::string(bytes.begin(), bytes.end());
 }
 
 void check_folder(const std::string& folder) {
@@ -100,12 +114,19 @@ class TruthRecord {
     free_ = "{\"clip\": \"" + std::string(kFreeClip) + "\", " +
             swing_truth_fields(truth.swings.front(), false) + "}";
   }
-  void add(const DemoBar& bar, const RenderTruth& truth) {
+  void add(const DemoBar& bar, const RenderTruth& truth, const std::string& photo) {
     const bool breaks = bar.strength_kJ_m2 > 0.0;
-    bars_ += std::string(bars_.empty() ? "" : ",\n    ") + "{\"id\": \"" + bar.id +
-             "\", \"clip\": \"" + clip_of(bar) +
-             "\", \"strength_kJ_m2\": " + (breaks ? fixed(bar.strength_kJ_m2, 1) : "null") +
-             ", " + swing_truth_fields(truth.swings.front(), true) + "}";
+    bars_ +=
+        std::string(bars_.empty() ? "" : ",\n    ") + "{\"id\": \"" + bar.id +
+        "\", \"clip\": \"" + clip_of(bar) +
+        "\", \"strength_kJ_m2\": " + (breaks ? fixed(bar.strength_kJ_m2, 1) : "null") +
+        ", \"photo\": " +
+        (photo.empty()
+             ? "null"
+             : "{\"file\": \"" + photo + "\", \"thickness_mm\": " + fixed(bar.thickness_mm, 2) +
+                   ", \"width_mm\": " + fixed(bar.width_mm, 2) + ", \"look\": \"" +
+                   *demo_look(bar) + "\", \"break_type\": \"C\"}") +
+        ", " + swing_truth_fields(truth.swings.front(), true) + "}";
   }
   [[nodiscard]] std::string text(const RenderRig& rig) const {
     return std::string("{\n  \"format\": \"") + kTruthFormat + "\",\n  \"label\": \"" + kLabel +
@@ -160,13 +181,17 @@ std::vector<std::string> write_demo_series(const std::string& folder,
   DemoWriter writer(folder, options);
   writer.text("series.json", kSeriesJson);
   writer.text("rig.json", kRigJson);
-  writer.text("specimens.csv", specimens_csv());
+  writer.text("specimens.csv", specimens_csv(options.cards));
   fs::create_directories(fs::path(folder) / "clips");
   fs::create_directories(fs::path(folder) / "photos");
   TruthRecord truth;
   truth.add_free(writer.clip(demo_free_swing(), kFreeClip));
   for (const DemoBar& bar : demo_bars()) {
-    truth.add(bar, writer.clip(demo_scene(bar), clip_of(bar)));
+    const std::string photo = photo_of(bar, options.cards);
+    truth.add(bar, writer.clip(demo_scene(bar), clip_of(bar)), photo);
+    if (photo.empty()) continue;
+    writer.text("photos/" + photo,
+                jpeg_of(render::photograph(demo_photo(bar, options.cards), options.jobs)));
   }
   writer.text("truth.json", truth.text(demo_free_swing().rig));
   return writer.names();

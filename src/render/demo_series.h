@@ -10,6 +10,8 @@
 #include <string>
 #include <vector>
 
+#include <opencv2/core.hpp>
+
 namespace swingloss {
 
 /// One filmed bar of the demo as it was made.
@@ -29,16 +31,23 @@ struct DemoBar {
 [[nodiscard]] RenderScene demo_scene(const DemoBar& bar);
 [[nodiscard]] RenderScene demo_free_swing();
 
+/// Scale cards as printed, for the photographs: CV_8UC1. Drawn elsewhere.
+struct DemoCards {
+  cv::Mat dark, light;  ///< by the ground of their window; empty: no photographs are made
+  double px_per_m = 20000.0;
+};
+
 struct DemoOptions {
+  DemoCards cards;
   int jobs = 2;  ///< threads, >= 1; does not change a byte
   /// Told after each clip: how many are done, of how many, and which; nothing: nobody is told.
   std::function<void(std::size_t done, std::size_t count, const std::string& clip)> progress;
 };
 
-/// Writes series.json, specimens.csv, rig.json, clips/ and truth.json: the same texts and
-/// pictures each time. truth.json is written last and is never opened by a run.
-/// \return the names of the files written, below the folder
-/// \throws InputError  the folder holds something that is not a demo series, or cannot be
+/// Writes series.json, specimens.csv, rig.json, clips/, photos/ and truth.json: the same texts
+/// and pictures each time. truth.json is written last and is never opened by a run. \return the
+/// names of the files written, below the folder \throws InputError  the folder holds something
+/// that is not a demo series, or cannot be
 ///                     written
 std::vector<std::string> write_demo_series(const std::string& folder,
                                            const DemoOptions& options = {});

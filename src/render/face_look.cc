@@ -137,7 +137,8 @@ Spot notch_spot(const FaceLook& look, double u, double v) {
   return {{0.0, 0.4 + marks}, look.albedo, look.gloss};
 }
 
-Spot spot_at(const FaceLook& look, double u, double v) {
+/// A place of the first half.
+Spot first_half_spot(const FaceLook& look, double u, double v) {
   const double root = -look.width_m / 2.0 + look.notch_depth_m;
   if (v < root) return notch_spot(look, u, v);
   const double depth = torn_depth(look, u, v);
@@ -158,6 +159,18 @@ Spot spot_at(const FaceLook& look, double u, double v) {
   return spot;
 }
 
+/// The other half's surface is z'(u, v) = -z(-u, v) where the two part cleanly; its notch and
+/// its torn parts are mirror pictures with hills for hills.
+Spot spot_at(const FaceLook& look, double u, double v) {
+  if (!look.other_half) return first_half_spot(look, u, v);
+  Spot spot = first_half_spot(look, -u, v);
+  const double root = -look.width_m / 2.0 + look.notch_depth_m;
+  const bool like = v < root || torn_depth(look, -u, v) > 0.0;
+  spot.slope = like ? cv::Vec2d(-spot.slope[0], spot.slope[1])
+                    : cv::Vec2d(spot.slope[0], -spot.slope[1]);
+  return spot;
+}
+
 Colour shade(const Spot& spot, const FaceLook& look, const FaceLight& light) {
   const cv::Vec3d normal = cv::normalize(cv::Vec3d(-spot.slope[0], -spot.slope[1], 1.0));
   const cv::Vec3d lamp = cv::normalize(light.direction);
@@ -170,6 +183,16 @@ Colour shade(const Spot& spot, const FaceLook& look, const FaceLight& light) {
 }
 
 }  // namespace
+
+double lip_at(const FaceLook& look, double u_m) {
+  if (look.lip_m <= 0.0) return 0.0;
+  const double half = look.lip_share * look.thickness_m / 2.0;
+  const double inside =
+      std::clamp((half - std::abs(u_m)) / (0.15 * look.thickness_m), 0.0, 1.0);
+  const double ragged =
+      1.0 + 0.25 * double(value_noise(float(u_m / 0.4e-3), 0.5F, seed_of(look, 12)));
+  return look.lip_m * inside * ragged;
+}
 
 double half_thickness_at(const FaceLook& look, double v_m) {
   const double root = -look.width_m / 2.0 + look.notch_depth_m;
@@ -186,16 +209,17 @@ FacePicture picture_of(const FaceLook& look, const FaceLight& light, double px_p
   face.px_per_m = px_per_m;
   const double margin_m = 0.25 * look.thickness_m;
   const int columns = int(std::lround((look.thickness_m + 2.0 * margin_m) * px_per_m)) | 1;
-  const int rows = int(std::lround((look.width_m + 0.4e-3) * px_per_m)) | 1;
+  const int rows = int(std::lround((look.width_m + 0.4e-3 + 3.0 * look.lip_m) * px_per_m)) | 1;
   face.light.create(rows, columns, CV_32FC3);
   face.inside.create(rows, columns, CV_32FC1);
   for (int row = 0; row < rows; ++row) {
     const double v = (row - (rows - 1) / 2.0) / px_per_m;
     const double half = half_thickness_at(look, v);
-    const double down = (look.width_m / 2.0 - std::abs(v)) * px_per_m + 0.5;
     for (int column = 0; column < columns; ++column) {
       const double u = (column - (columns - 1) / 2.0) / px_per_m;
       const double across = (half - std::abs(u)) * px_per_m + 0.5;
+      const double reach = look.width_m / 2.0 + (v > 0.0 ? lip_at(look, u) : 0.0);
+      const double down = (reach - std::abs(v)) * px_per_m + 0.5;
       face.inside.at<float>(row, column) =
           float(std::clamp(across, 0.0, 1.0) * std::clamp(down, 0.0, 1.0));
       face.light.at<Colour>(row, column) = shade(spot_at(look, u, v), look, light);

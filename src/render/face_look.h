@@ -31,6 +31,12 @@ struct FaceLook {
   double dimple_m = 0.25e-3, dimple_slope = 0.6, whitening = 0.5;
   /// Sideways drawing-in below the notch and swelling at the far side, relative to h.
   double contraction = 0.0, swelling = 0.0;
+  /// A lip that was drawn out of the far side: how far it reaches beyond it over the middle
+  /// `lip_share` of the thickness, with a ragged edge.
+  double lip_m = 0.0, lip_share = 0.5;
+  /// The other half of the same break: the mirror picture, hills where the first has hollows;
+  /// what tore has cups on both.
+  bool other_half = false;
   double fine_slope = 0.05;  ///< of grain of 60 um all over
 
   // Printed parts: steps from layer to layer, their normal along u (0) or turned.
@@ -59,6 +65,9 @@ struct FacePicture {
 [[nodiscard]] FacePicture picture_of(const FaceLook& look,
                                      const FaceLight& light,
                                      double px_per_m = 30000.0);
+
+/// How far a lip reaches beyond the far side at a place across the bar [m].
+[[nodiscard]] double lip_at(const FaceLook& look, double u_m);
 
 /// Half the face's width across the bar at a distance v from the middle [m].
 [[nodiscard]] double half_thickness_at(const FaceLook& look, double v_m);

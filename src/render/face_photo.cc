@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "render/face_photo.h"
 
+#include "render/in_parallel.h"
 #include "render/random_stream.h"
 
 #include <cmath>
@@ -170,7 +171,7 @@ cv::Vec3b stored(const FaceScene& scene, const Colour& light, RandomStream& rand
 
 }  // namespace
 
-cv::Mat photograph(const FaceScene& scene) {
+cv::Mat photograph(const FaceScene& scene, int jobs) {
   const Pinhole camera = camera_over(scene);
   std::vector<Standing> bars;
   for (const PlacedFace& face : scene.faces) {
@@ -182,10 +183,12 @@ cv::Mat photograph(const FaceScene& scene) {
     bars.push_back({&face, picture_of(face.look, light), c, s});
   }
   cv::Mat linear(scene.height_px, scene.width_px, CV_32FC3);
-  for (int row = 0; row < linear.rows; ++row) {
-    for (int column = 0; column < linear.cols; ++column)
-      linear.at<Colour>(row, column) = light_of_pixel(scene, bars, camera, {column, row});
-  }
+  in_parallel(linear.rows, jobs, [&](int, int begin, int end) {
+    for (int row = begin; row < end; ++row) {
+      for (int column = 0; column < linear.cols; ++column)
+        linear.at<Colour>(row, column) = light_of_pixel(scene, bars, camera, {column, row});
+    }
+  });
   if (scene.blur_px > 0.0) cv::GaussianBlur(linear, linear, {}, scene.blur_px);
   RandomStream random(scene.seed, 77);
   cv::Mat photo(linear.size(), CV_8UC3);

@@ -41,8 +41,8 @@ struct FaceScene {
   std::uint64_t seed = 1;
 };
 
-/// The photograph, CV_8UC3. Same scene, same bytes.
-[[nodiscard]] cv::Mat photograph(const FaceScene& scene);
+/// The photograph, CV_8UC3. Same scene, same bytes. \param jobs  threads, >= 1
+[[nodiscard]] cv::Mat photograph(const FaceScene& scene, int jobs = 1);
 
 /// The camera of the scene; room axes are the card's with z toward the camera (so y is turned).
 [[nodiscard]] Pinhole camera_over(const FaceScene& scene);

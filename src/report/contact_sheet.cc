@@ -113,6 +113,7 @@ FacePlate draw_bar_faces(const SeriesResult& series, std::size_t index) {
   FacePlateOptions options;
   options.title = ascii(series.bars[index].specimen.id);
   options.stamp = stamp_of(series);
+  options.orientation = ascii(series.bars[index].specimen.orientation);
   return draw_face_plate(photos, options);
 }
 

@@ -3,8 +3,10 @@
 
 #include "core/number_text.h"
 #include "report/drawing.h"
+#include "report/face_view.h"
 #include "report/face_words.h"
 #include "report/palette.h"
+#include "series/surface_json.h"
 #include "surface/judge.h"
 
 #include <algorithm>
@@ -16,77 +18,9 @@
 namespace swingloss {
 namespace {
 
-using Eigen::Vector2d;
-
 constexpr int kWidth_px = 1920, kRow_px = 640, kPicture_px = 900, kTitle_px = 70;
+constexpr int kGap_px = 20, kLegend_px = 40;
 constexpr int kFont = cv::FONT_HERSHEY_DUPLEX;
-const cv::Scalar kOutline(230, 150, 40), kBroken(30, 130, 245), kDark(20, 20, 20);
-
-/// The cut of the photograph that shows one face, and where its pixels go.
-struct View {
-  cv::Mat picture;
-  double scale = 1.0;
-  Vector2d offset{0.0, 0.0};
-  [[nodiscard]] cv::Point at(const Vector2d& px) const {
-    const Vector2d p = scale * (px - offset);
-    return {int(std::lround(p.x())), int(std::lround(p.y()))};
-  }
-};
-
-View view_of(const cv::Mat& photo, const Polygon& outline) {
-  Vector2d low = outline.front();
-  Vector2d high = low;
-  for (const Vector2d& p : outline) {
-    low = low.cwiseMin(p);
-    high = high.cwiseMax(p);
-  }
-  const Vector2d middle = (low + high) / 2.0;
-  const Vector2d size = 1.3 * (high - low);
-  View view;
-  view.scale =
-      std::min(kPicture_px / std::max(8.0, size.x()), kRow_px / std::max(8.0, size.y()));
-  view.offset = middle - Vector2d(kPicture_px, kRow_px) / (2.0 * view.scale);
-  const cv::Matx23d to_view(view.scale,
-                            0.0,
-                            -view.scale * view.offset.x(),
-                            0.0,
-                            view.scale,
-                            -view.scale * view.offset.y());
-  cv::Mat source = photo;
-  if (view.scale < 0.7) cv::GaussianBlur(photo, source, {}, 0.4 / view.scale);
-  cv::warpAffine(source,
-                 view.picture,
-                 to_view,
-                 {kPicture_px, kRow_px},
-                 cv::INTER_CUBIC,
-                 cv::BORDER_CONSTANT,
-                 cv::Scalar(90, 90, 90));
-  return view;
-}
-
-void draw_closed(View& view, const Polygon& polygon, const cv::Scalar& colour, int width) {
-  std::vector<cv::Point> points;
-  for (const Vector2d& p : polygon) points.push_back(view.at(p));
-  cv::polylines(view.picture, points, true, kDark, width + 2, cv::LINE_AA);
-  cv::polylines(view.picture, points, true, colour, width, cv::LINE_AA);
-}
-
-void draw_dashed(View& view, const Polygon& polygon) {
-  constexpr double kDash_px = 9.0;
-  for (std::size_t i = 0; i < polygon.size(); ++i) {
-    const cv::Point2d a = view.at(polygon[i]);
-    const cv::Point2d b = view.at(polygon[(i + 1) % polygon.size()]);
-    const double length = cv::norm(b - a);
-    const auto dashes = static_cast<int>(std::ceil(length / (2.0 * kDash_px)));
-    for (int dash = 0; dash < dashes; ++dash) {
-      const double s = dash * 2.0 * kDash_px;
-      const cv::Point2d p = a + (b - a) * (s / length);
-      const cv::Point2d q = a + (b - a) * (std::min(length, s + kDash_px) / length);
-      cv::line(view.picture, p, q, kDark, 3, cv::LINE_AA);
-      cv::line(view.picture, p, q, cv::Scalar(255, 255, 255), 1, cv::LINE_AA);
-    }
-  }
-}
 
 void write(cv::Mat& picture,
            const std::string& text,
@@ -94,40 +28,6 @@ void write(cv::Mat& picture,
            double size,
            const cv::Scalar& colour) {
   cv::putText(picture, text, at, kFont, size, colour, 1, cv::LINE_AA);
-}
-
-void write_on_photo(cv::Mat& picture, const std::string& text, cv::Point at) {
-  cv::putText(picture, text, at, kFont, 0.7, kDark, 4, cv::LINE_AA);
-  cv::putText(picture, text, at, kFont, 0.7, cv::Scalar(255, 255, 255), 1, cv::LINE_AA);
-}
-
-void draw_scale_bar(View& view, const CardFacts& card) {
-  const double px_per_mm = 1e-3 * card.px_per_m / card.print_ratio * view.scale;
-  const double mm = px_per_mm * 5.0 < 0.4 * kPicture_px ? 5.0 : 1.0;
-  const int length = int(std::lround(mm * px_per_mm));
-  const cv::Point from(24, kRow_px - 28);
-  cv::rectangle(
-      view.picture, cv::Rect(from.x - 2, from.y - 2, length + 4, 12), kDark, cv::FILLED);
-  cv::rectangle(
-      view.picture, cv::Rect(from.x, from.y, length, 8), cv::Scalar(255, 255, 255), cv::FILLED);
-  write_on_photo(view.picture, fixed_text(mm, 0) + " mm", {from.x, from.y - 10});
-}
-
-View picture_of(const FacePhoto& photo, const FaceMeasures& face) {
-  View view = view_of(photo.still.bgr, face.outline_px);
-  draw_closed(view, face.outline_px, kOutline, 2);
-  draw_closed(view, face.broken_px, kBroken, 2);
-  for (const Polygon& part : face.light_px) draw_dashed(view, part);
-  if (face.notch_found) {
-    const Vector2d root = (face.broken_px[0] + face.broken_px[1]) / 2.0;
-    const Vector2d far = (face.broken_px[2] + face.broken_px[3]) / 2.0;
-    const cv::Point from = view.at(root + 0.06 * (far - root));
-    const cv::Point to = view.at(root + 0.22 * (far - root));
-    cv::arrowedLine(view.picture, from, to, kDark, 5, cv::LINE_AA, 0, 0.3);
-    cv::arrowedLine(view.picture, from, to, kBroken, 2, cv::LINE_AA, 0, 0.3);
-  }
-  if (photo.measured.card) draw_scale_bar(view, *photo.measured.card);
-  return view;
 }
 
 std::vector<std::string> size_lines(const FaceMeasures& face) {
@@ -191,7 +91,48 @@ std::vector<std::string> folded(const std::string& text, std::size_t letters) {
   return lines;
 }
 
-void draw_texts(cv::Mat& plate, const FaceMeasures& face, const std::string& head, int top) {
+/// The face in a grid as it is rough: dark is rougher, over a factor of e.
+void draw_grid(cv::Mat& plate, const SeenMarks& marks, cv::Point at) {
+  constexpr int kTile_px = 34;
+  const auto [low, high] =
+      std::minmax_element(marks.tile_roughness.begin(), marks.tile_roughness.end());
+  const double middle = (*low + *high) / 2.0;
+  for (std::size_t i = 0; i < 16; ++i) {
+    const double dark = std::clamp(marks.tile_roughness[i] - middle + 0.5, 0.0, 1.0);
+    const double level = 235.0 - 190.0 * dark;
+    const cv::Rect tile(
+        at.x + int(i % 4) * kTile_px, at.y + int(i / 4) * kTile_px, kTile_px - 1, kTile_px - 1);
+    cv::rectangle(plate, tile, cv::Scalar(level, level, level), cv::FILLED);
+  }
+  write(plate, "dark: rougher", {at.x, at.y + 4 * kTile_px + 20}, 0.55, colour_of(kMuted));
+}
+
+/// What the faces say of layers and of the way the bar came apart.
+std::vector<std::string> story_lines(const SurfaceMeasurement& photo,
+                                     std::size_t index,
+                                     const std::string& orientation) {
+  const FaceMeasures& face = photo.faces[index];
+  std::vector<std::string> lines = {face_words::layers(read_layers(face, orientation))};
+  for (const HalfPair& pair : photo.pairs) {
+    if (pair.first != index && pair.second != index) continue;
+    const std::size_t other = pair.first == index ? pair.second : pair.first;
+    lines.push_back("with face " + std::to_string(other + 1) + ": " +
+                    face_words::break_type(suggest_break(faces_of(photo, pair), true)));
+  }
+  if (face.parting.joined)
+    lines.push_back(face_words::break_type(suggest_break({&face}, false)));
+  if (face.shear) lines.push_back(face_words::shear(*face.shear));
+  return lines;
+}
+
+void draw_texts(cv::Mat& plate,
+                const SurfaceMeasurement& photo,
+                std::size_t index,
+                const std::string& orientation,
+                int top) {
+  const FaceMeasures& face = photo.faces[index];
+  const std::string head = photo.photo.substr(photo.photo.find_last_of("/\\") + 1) + ", face " +
+                           std::to_string(index + 1);
   const int left = kPicture_px + 40;
   int y = top + 46;
   write(plate, head, {left, y}, 0.85, colour_of(kMuted));
@@ -216,8 +157,15 @@ void draw_texts(cv::Mat& plate, const FaceMeasures& face, const std::string& hea
   y += 12;
   for (const std::string& line : look_lines(face.appearance)) {
     write(plate, line, {left, y}, 0.7, colour_of(kInk));
-    y += 31;
+    y += 29;
   }
+  for (const std::string& story : story_lines(photo, index, orientation)) {
+    for (const std::string& line : folded(story, 74)) {
+      write(plate, line, {left, y}, 0.62, colour_of(kInk));
+      y += 25;
+    }
+  }
+  draw_grid(plate, face.marks, {kWidth_px - 160, top + 200});
 }
 
 }  // namespace
@@ -228,22 +176,25 @@ FacePlate draw_face_plate(const std::vector<FacePhoto>& photos,
   for (const FacePhoto& photo : photos) rows += photo.measured.faces.size();
   if (rows == 0) return {};
   const int head_px = options.title.empty() && options.stamp.empty() ? 0 : kTitle_px;
-  cv::Mat plate(head_px + int(rows) * (kRow_px + 20), kWidth_px, CV_8UC3, colour_of(kPaper));
+  cv::Mat plate(head_px + int(rows) * (kRow_px + kGap_px) + kLegend_px,
+                kWidth_px,
+                CV_8UC3,
+                colour_of(kPaper));
   write(plate, options.title, {24, 46}, 1.1, colour_of(kInk));
   write(plate, options.stamp, {kPicture_px + 40, 46}, 0.85, colour_of(kWarm));
   int top = head_px;
   for (const FacePhoto& photo : photos) {
     for (std::size_t i = 0; i < photo.measured.faces.size(); ++i) {
       const FaceMeasures& face = photo.measured.faces[i];
-      picture_of(photo, face).picture.copyTo(plate(cv::Rect(0, top, kPicture_px, kRow_px)));
-      const std::string name =
-          photo.measured.photo.substr(photo.measured.photo.find_last_of("/\\") + 1);
-      draw_texts(plate, face, name + ", face " + std::to_string(i + 1), top);
-      top += kRow_px + 20;
+      picture_of_face(photo, face, kPicture_px, kRow_px)
+          .bgr.copyTo(plate(cv::Rect(0, top, kPicture_px, kRow_px)));
+      draw_texts(plate, photo.measured, i, options.orientation, top);
+      top += kRow_px + kGap_px;
     }
   }
   Still still;
   still.bgr = plate;
+  draw_legend(still, 24, plate.rows - 16);
   return encoded_plate(still);
 }
 
@@ -254,9 +205,7 @@ FacePlate encoded_plate(const Still& bgr) {
 }
 
 Still draw_face(const FacePhoto& photo, const FaceMeasures& face) {
-  Still still;
-  still.bgr = picture_of(photo, face).picture;
-  return still;
+  return picture_of_face(photo, face, kPicture_px, kRow_px);
 }
 
 }  // namespace swingloss

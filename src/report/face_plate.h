@@ -24,14 +24,16 @@ struct FacePlate {
 };
 
 struct FacePlateOptions {
-  std::string title;  ///< of the plate; ASCII
-  std::string stamp;  ///< for invented data; ASCII
+  std::string title;        ///< of the plate; ASCII
+  std::string stamp;        ///< for invented data; ASCII
+  std::string orientation;  ///< of the bar, for the sentence on its layers; empty: not known
 };
 
-/// One row a face, 1920 pixels wide: the face with a scale bar, the outline of the bar's end
-/// (blue), what broke (orange), the lighter part (dashed white) and the way of even lines;
-/// beside it sizes, features and the judgement with its probabilities. Rows are in the order of
-/// the photographs and their faces. \return nothing in either without faces
+/// One row a face, 1920 pixels wide: the face with a scale bar and, each in its colour, the
+/// outline of the bar's end, what broke, its long sides as found, the lighter part, glints,
+/// specks, even lines, a lip and a marked flat part; beside it sizes, features, the grid of
+/// roughness and the judgement with its probabilities. Rows are in the order of the photographs
+/// and their faces; a legend stands below. \return nothing in either without faces
 [[nodiscard]] FacePlate draw_face_plate(const std::vector<FacePhoto>& photos,
                                         const FacePlateOptions& options = {});
 

@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "core/expects.h"
 #include "core/number_text.h"
+#include "surface/seen_marks.h"
 
 namespace swingloss::face_words {
 
@@ -21,12 +22,27 @@ std::string sides(const FaceMeasures& face, const std::string& gap) {
 }
 
 std::optional<std::string> even_lines(const Appearance& look) {
-  constexpr double kClearLines = 0.25;
-  if (look.line_strength <= kClearLines) return std::nullopt;
+  if (look.line_strength < kClearLines) return std::nullopt;
   std::string text =
       fixed_text(Angle::from_rad(look.line_angle_rad).deg(), 0) + " deg from the crack's way";
   if (look.line_pitch_m) text += ", " + fixed_text(1e3 * *look.line_pitch_m, 2) + " mm apart";
   return text;
+}
+
+std::string layers(const LayerReading& reading) {
+  if (reading.course == CrackCourse::CannotTell)
+    return "crack and layers: cannot tell: " + reading.reason;
+  return std::string("crack ran ") + name_of(reading.course) +
+         (reading.sure ? " (two signs agree): " : " (one sign alone): ") + reading.reason;
+}
+
+std::string break_type(const BreakGuess& guess) {
+  return (guess.letter.empty() ? "break type: cannot tell" : "break type " + guess.letter) +
+         ": " + guess.reason;
+}
+
+std::string shear(const ShearReading& shear) {
+  return "percent shear " + fixed_text(shear.percent, 0) + " (" + shear.basis + ")";
 }
 
 }  // namespace swingloss::face_words

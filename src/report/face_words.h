@@ -3,7 +3,9 @@
 /// Sizes and look of a broken face in words, for terminals and for pictures: ASCII.
 #pragma once
 
+#include "surface/layer_course.h"
 #include "surface/measures.h"
+#include "surface/suggest_break.h"
 
 #include <optional>
 #include <string>
@@ -21,5 +23,14 @@ namespace swingloss::face_words {
 
 /// "37 deg from the crack's way, 0.20 mm apart"; nothing where no even lines are clear.
 [[nodiscard]] std::optional<std::string> even_lines(const Appearance& look);
+
+/// "crack across layers (sure): even lines run ..."; "crack and layers: cannot tell: ...".
+[[nodiscard]] std::string layers(const LayerReading& reading);
+
+/// "break type C: two halves ..."; "break type: cannot tell: ...".
+[[nodiscard]] std::string break_type(const BreakGuess& guess);
+
+/// "percent shear 62 (A 5.5 mm ...)".
+[[nodiscard]] std::string shear(const ShearReading& shear);
 
 }  // namespace swingloss::face_words

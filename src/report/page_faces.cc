@@ -2,6 +2,7 @@
 #include "core/number_text.h"
 #include "report/contact_sheet.h"
 #include "report/escape.h"
+#include "report/face_words.h"
 #include "report/html.h"
 #include "report/page_sections.h"
 #include "report/words.h"
@@ -33,6 +34,16 @@ std::string look_of(const BarResult& bar) {
          percent(face->judgement.probability[k]);
 }
 
+std::string story_of(const BarResult& bar) {
+  return "<p>" + html_text(face_words::break_type(break_guess_of(*bar.surface))) + ".<br>" +
+         html_text(face_words::layers(layers_of_bar(bar))) + ".</p>\n";
+}
+
+std::string letter_words(const BarResult& bar) {
+  const BreakGuess guess = break_guess_of(*bar.surface);
+  return guess.letter.empty() ? "cannot tell" : guess.letter;
+}
+
 std::string picture(const std::string& jpeg, const std::string& words) {
   return "<figure class=\"chart\"><img src=\"" + data_uri("image/jpeg", jpeg) + "\" alt=\"" +
          html_text(words) + "\" style=\"max-width:100%\"><figcaption>" + html_text(words) +
@@ -58,7 +69,8 @@ constexpr const char* kWorth =
     "labels "
     "(swingloss surface --learn) is the better way. Roughness, texture and lightening are "
     "relative "
-    "to each face itself.</p>\n";
+    "to each face itself. A break type that was typed stands; where none was, C or H from the "
+    "faces is used, and said.</p>\n";
 
 }  // namespace
 
@@ -74,11 +86,13 @@ std::string faces_section(const SeriesResult& series, const PagePictures& pictur
           html_name(bar.specimen.material),
           value && !bar.problem ? html_text(with_u_words(*value, unit_of(quantity))) : "",
           html_text(look_of(bar)),
+          html_text(letter_words(bar)),
+          html_text(name_of(layers_of_bar(bar).course)),
           html_text(sizes_of(bar))}});
     const std::string& jpeg = pictures.bars.at(i).face_jpeg;
     if (!jpeg.empty()) {
       plates += "<details><summary>" + html_name(bar.specimen.id) + ", " +
-                html_text(look_of(bar)) + "</summary>\n" +
+                html_text(look_of(bar)) + "</summary>\n" + story_of(bar) +
                 picture(jpeg, "Broken faces of " + bar.specimen.id) + "</details>\n";
     }
   }
@@ -86,10 +100,15 @@ std::string faces_section(const SeriesResult& series, const PagePictures& pictur
   if (rows.empty() && refused.empty()) return {};
   std::string html = kWorth;
   if (!rows.empty()) {
-    html += html_table(
-        "Faces from the least energy to the most",
-        {{"bar"}, {"material"}, {"value", true}, {"look"}, {"section on the photograph", true}},
-        rows);
+    html += html_table("Faces from the least energy to the most",
+                       {{"bar"},
+                        {"material"},
+                        {"value", true},
+                        {"look"},
+                        {"break type as it looks"},
+                        {"crack ran"},
+                        {"section on the photograph", true}},
+                       rows);
   }
   if (!pictures.contact_jpeg.empty()) {
     html += picture(pictures.contact_jpeg,

@@ -8,6 +8,8 @@
 #include "report/bar_remarks.h"
 #include "report/escape.h"
 #include "report/words.h"
+#include "series/look_at_faces.h"
+#include "surface/judge.h"
 
 #include <algorithm>
 #include <map>
@@ -21,7 +23,9 @@ constexpr std::string_view kHeader =
     "row,name,other,material,condition,orientation,rig,clip,outcome,break_type,limit,"
     "energy_J,energy_u_J,strength_kJ_m2,strength_u_kJ_m2,release_angle_deg,release_angle_u_deg,"
     "rise_angle_deg,rise_angle_u_deg,friction_J,friction_u_J,impact_speed_m_s,"
-    "impact_speed_u_m_s,thickness_mm,width_mm,mass_g,left_out_reason,problem,"
+    "impact_speed_u_m_s,thickness_mm,width_mm,"
+    "photo_thickness_mm,photo_thickness_u_mm,photo_width_mm,photo_width_u_mm,look,p_brittle,"
+    "p_mixed,p_ductile,photo_break_type,layers,mass_g,left_out_reason,problem,"
     "rank,rank_low,rank_high,unit,n_exact,n_above,n_below,n_apart,n_left_out,n_no_value,mean,"
     "bound,s,cv,"
     "interval_low,interval_high,with_shared_low,with_shared_high,u_shared,letters,p_best,"
@@ -93,6 +97,28 @@ void add_swing(Row& row, const SwingMeasurement& swing) {
   row.with_u("impact_speed_m_s", "impact_speed_u_m_s", swing.impact_speed_m_per_s);
 }
 
+/// The first section and the look that speaks for the bar.
+void add_surface(Row& row, const BarResult& bar) {
+  std::optional<SectionSize> section;
+  for (const SurfaceMeasurement& photo : bar.surface->photos) {
+    for (const FaceMeasures& face : photo.faces) {
+      if (!section) section = face.section;
+    }
+  }
+  if (section) {
+    row.with_u("photo_thickness_mm", "photo_thickness_u_mm", section->thickness_m, 1e3);
+    row.with_u("photo_width_mm", "photo_width_u_mm", section->width_m, 1e3);
+  }
+  row.text("photo_break_type", break_guess_of(*bar.surface).letter);
+  row.text("layers", name_of(layers_of_bar(bar).course));
+  const FaceMeasures* face = speaking_face(*bar.surface);
+  row.text("look", face == nullptr ? "cannot tell" : name_of(*face->judgement.verdict));
+  if (face == nullptr) return;
+  row.number("p_brittle", face->judgement.probability[0]);
+  row.number("p_mixed", face->judgement.probability[1]);
+  row.number("p_ductile", face->judgement.probability[2]);
+}
+
 std::string bar_line(const BarResult& bar) {
   Row row;
   row.text("row", "bar");
@@ -110,6 +136,7 @@ std::string bar_line(const BarResult& bar) {
   row.number("width_mm", bar.specimen.width_mm);
   row.number("mass_g", bar.specimen.mass_g);
   if (bar.swing) add_swing(row, bar.swing->measurement);
+  if (bar.surface) add_surface(row, bar);
   if (bar.bar.left_out) row.text("left_out_reason", bar.bar.left_out_reason);
   if (bar.problem) row.text("problem", bar.problem->text);
   row.text("remarks", joined(bar_remarks(bar)));

@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "report/bar_remarks.h"
 #include "report/ranking_details_json.h"
+#include "report/surface_summary_json.h"
 #include "report/words.h"
 
 #include <cmath>
@@ -96,6 +97,7 @@ Json json_of(const BarResult& bar) {
                {"drawn", Json::parse(drawn_json(bar))},
                {"left_out", bar.bar.left_out ? Json(bar.bar.left_out_reason) : Json(nullptr)},
                {"swing", bar.swing ? swing_of(bar.swing->measurement) : Json(nullptr)},
+               {"surface", Json::parse(surface_summary_json(bar))},
                {"problem", nullptr},
                {"remarks", json_of(bar_remarks(bar))}};
   if (bar.problem) json["problem"] = {{"code", bar.problem->code}, {"text", bar.problem->text}};

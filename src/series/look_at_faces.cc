@@ -23,62 +23,130 @@ namespace fs = std::filesystem;
 
 constexpr double kLeastDifference_mm = 0.1;
 
-std::string inputs_of(const SeriesPlan& plan, const Specimen& specimen) {
+/// A photograph of a bar: which of the bars that name it this one is.
+struct SharedPhoto {
+  std::string name;  ///< as typed
+  int place = 0, bars = 1;
+};
+
+std::vector<SharedPhoto> photos_of(const std::vector<BarResult>& bars, std::size_t index) {
+  std::vector<SharedPhoto> photos;
+  for (const std::string& name : bars[index].specimen.photos) {
+    SharedPhoto photo{name, 0, 0};
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+      const auto& others = bars[i].specimen.photos;
+      if (std::find(others.begin(), others.end(), name) == others.end()) continue;
+      photo.place += i < index ? 1 : 0;
+      ++photo.bars;
+    }
+    photos.push_back(photo);
+  }
+  return photos;
+}
+
+std::string inputs_of(const SeriesPlan& plan,
+                      const Specimen& specimen,
+                      const std::vector<SharedPhoto>& photos) {
   std::string mark = std::string("swingloss ") + kVersion + " faces " +
                      std::to_string(kFaceMethodRevision) + "; ruler " +
                      (plan.ruler_mm ? number_text(*plan.ruler_mm) : std::string("none"));
-  for (const std::string& photo : specimen.photos) {
+  mark += "; orientation " + specimen.orientation;
+  for (const SharedPhoto& photo : photos) {
     std::string content = "unreadable";
     try {
-      content = content_mark(path_in_series(plan.folder, photo, "photos"));
+      content = content_mark(path_in_series(plan.folder, photo.name, "photos"));
     } catch (const InputError&) {
       content = "unreadable";
     }
     mark += "; photo " + content;
+    if (photo.bars > 1)
+      mark += ", bar " + std::to_string(photo.place + 1) + " of " + std::to_string(photo.bars);
   }
   return mark;
 }
 
+/// Of a photograph of several bars the faces of one; nothing where they cannot be told.
+std::optional<SurfaceMeasurement> dealt(const SurfaceMeasurement& all,
+                                        const SharedPhoto& photo) {
+  SurfaceMeasurement own = all;
+  own.faces.clear();
+  own.pairs.clear();
+  const auto place = std::size_t(photo.place);
+  if (all.faces.size() == std::size_t(photo.bars)) {
+    own.faces = {all.faces[place]};
+    return own;
+  }
+  if (all.pairs.size() != std::size_t(photo.bars)) return {};
+  const HalfPair& pair = all.pairs[place];
+  own.faces = {all.faces[pair.first], all.faces[pair.second]};
+  own.pairs = {{0, 1, pair.unlikeness}};
+  return own;
+}
+
+Remark not_dealt(const SurfaceMeasurement& all, const SharedPhoto& photo) {
+  std::string why;
+  for (const Remark& remark : all.remarks) {
+    if (remark.code == "halves-unpaired") why = remark.text;
+  }
+  return {"faces-not-dealt",
+          Severity::Refusal,
+          photo.name + ": " + std::to_string(photo.bars) + " bars name this photograph, and " +
+              std::to_string(all.faces.size()) + " faces are on it. " + why};
+}
+
 /// Measures one photograph into the record; one that cannot be used is refused there.
 void add_photo(const SeriesPlan& plan,
-               const std::string& photo,
-               const SurfaceOptions& options,
+               const SharedPhoto& photo,
+               SurfaceOptions options,
                SurfaceRecord& record) {
   try {
-    const auto measured = measure_photo(
-        path_in_series(plan.folder, photo, "photos"), photo, standard_model(), options);
-    if (measured.ok()) {
-      record.photos.push_back(measured.value());
+    options.bars = photo.bars;
+    const auto measured = measure_photo(path_in_series(plan.folder, photo.name, "photos"),
+                                        photo.name,
+                                        standard_model(),
+                                        options);
+    if (!measured.ok()) {
+      record.refused.push_back({measured.failure().code,
+                                Severity::Refusal,
+                                photo.name + ": " + sentences_of(measured.failure())});
       return;
     }
-    record.refused.push_back({measured.failure().code,
-                              Severity::Refusal,
-                              photo + ": " + sentences_of(measured.failure())});
+    const auto own =
+        photo.bars == 1 ? std::optional(measured.value()) : dealt(measured.value(), photo);
+    if (own) record.photos.push_back(*own);
+    if (!own) record.refused.push_back(not_dealt(measured.value(), photo));
   } catch (const InputError& error) {
     InputFault fault = error.fault();
-    fault.file = photo;  // as typed: where the series lies is no part of its results
+    fault.file = photo.name;  // as typed: where the series lies is no part of its results
     record.refused.push_back(
         {"unusable-photo", Severity::Refusal, InputError::sentence(fault)});
   }
 }
 
-SurfaceRecord measure(const SeriesPlan& plan, const Specimen& specimen) {
+SurfaceRecord measure(const SeriesPlan& plan,
+                      const Specimen& specimen,
+                      const std::vector<SharedPhoto>& photos) {
   SurfaceOptions options;
   if (plan.ruler_mm) options.ruler_m = 1e-3 * *plan.ruler_mm;
   SurfaceRecord record;
-  for (const std::string& photo : specimen.photos) add_photo(plan, photo, options, record);
+  record.orientation = specimen.orientation;
+  for (const SharedPhoto& photo : photos) add_photo(plan, photo, options, record);
   return record;
 }
 
-SurfaceRecord stored_or_measured(const SeriesPlan& plan, const Specimen& specimen, bool fresh) {
+SurfaceRecord stored_or_measured(const SeriesPlan& plan,
+                                 const Specimen& specimen,
+                                 const std::vector<SharedPhoto>& photos,
+                                 bool fresh) {
   const std::string path =
       (fs::path(plan.folder) / "results" / "surfaces" / (specimen.id + ".json")).string();
-  const std::string inputs = inputs_of(plan, specimen);
+  const std::string inputs = inputs_of(plan, specimen, photos);
   if (!fresh) {
     auto stored = stored_record(path, inputs, parse_surface_json);
     if (stored) return *std::move(stored);
   }
-  return keep_record(path, surface_json(measure(plan, specimen), inputs), parse_surface_json);
+  return keep_record(
+      path, surface_json(measure(plan, specimen, photos), inputs), parse_surface_json);
 }
 
 /// A typed size beside the photograph's; nothing where they agree.
@@ -114,6 +182,31 @@ void compare_with_caliper(double u_typed_mm, BarResult& bar) {
                          differences + ". The typed size is used; measure the bar again."});
 }
 
+/// A letter from the faces where none was typed or filmed; a remark where it is another.
+void settle_break_type(BarResult& bar) {
+  const BreakGuess guess = break_guess_of(*bar.surface);
+  if (guess.letter.empty()) return;
+  BreakType& type = bar.bar.break_type;
+  if (type == BreakType::Unknown) {
+    type = guess.letter == "H" ? BreakType::Hinge : BreakType::Complete;
+    bar.remarks.push_back({"break-type-from-photograph",
+                           Severity::Note,
+                           "No break_type was typed; the photograph speaks for " +
+                               guess.letter + ": " + guess.reason +
+                               ". The energy is not changed by it."});
+    return;
+  }
+  if (guess.letter == letter_of(type)) return;
+  const bool typed = bar.specimen.break_type != BreakType::Unknown;
+  bar.remarks.push_back({"break-type-differs",
+                         Severity::Warning,
+                         std::string("The break type is ") + letter_of(type) +
+                             (typed ? " as typed" : " by the clip") +
+                             ", the photograph speaks for " + guess.letter + ": " +
+                             guess.reason + ". The " +
+                             (typed ? "typed letter" : "clip's letter") + " is used."});
+}
+
 std::optional<FractureLook> look_of_bar(const BarResult& bar) {
   if (!bar.surface || bar.problem || !bar.bar.energy_J) return {};
   const FaceMeasures* face = speaking_face(*bar.surface);
@@ -126,6 +219,18 @@ bool of_one_group(const Specimen& a, const Specimen& b) {
 }
 
 }  // namespace
+
+BreakGuess break_guess_of(const SurfaceRecord& record) {
+  std::vector<const FaceMeasures*> all;
+  for (const SurfaceMeasurement& photo : record.photos) {
+    if (photo.pairs.size() == 1) {
+      const BreakGuess guess = suggest_break(faces_of(photo, photo.pairs.front()), true);
+      if (!guess.letter.empty() || record.photos.size() == 1) return guess;
+    }
+    for (const FaceMeasures& face : photo.faces) all.push_back(&face);
+  }
+  return suggest_break(all, false);
+}
 
 const FaceMeasures* speaking_face(const SurfaceRecord& record) {
   const FaceMeasures* best = nullptr;
@@ -141,12 +246,21 @@ const FaceMeasures* speaking_face(const SurfaceRecord& record) {
   return best;
 }
 
+LayerReading layers_of_bar(const BarResult& bar) {
+  const FaceMeasures* face = speaking_face(*bar.surface);
+  for (const SurfaceMeasurement& photo : bar.surface->photos) {
+    if (face == nullptr && !photo.faces.empty()) face = &photo.faces.front();
+  }
+  return face == nullptr ? LayerReading() : read_layers(*face, bar.specimen.orientation);
+}
+
 void look_at_faces(const SeriesPlan& plan, bool fresh, int jobs, SeriesResult& result) {
   for_each_index(result.bars.size(), jobs, [&](std::size_t i) {
     BarResult& bar = result.bars[i];
     if (bar.specimen.photos.empty() || !is_safe_id(bar.specimen.id)) return;
-    bar.surface = stored_or_measured(plan, bar.specimen, fresh);
+    bar.surface = stored_or_measured(plan, bar.specimen, photos_of(result.bars, i), fresh);
     compare_with_caliper(plan.section_u_mm, bar);
+    settle_break_type(bar);
   });
 }
 

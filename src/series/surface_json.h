@@ -12,15 +12,21 @@ namespace swingloss {
 
 /// The photographs of one bar, or of one call of `swingloss surface`.
 struct SurfaceRecord {
+  std::string orientation;  ///< of the bar as typed; empty: not known
   std::vector<SurfaceMeasurement> photos;
   /// Photographs that gave nothing, each with why; `code` as the Failure's.
   Remarks refused;
 };
 
 /// Format "swingloss/surface/1". Millimetres and degrees; u is one standard uncertainty.
+/// Layers and break types are written as read_layers() and suggest_break() tell them.
 /// \param inputs  what the record was made from, for reuse; empty: left out
 [[nodiscard]] std::string surface_json(const SurfaceRecord& record,
                                        const std::string& inputs = "");
+
+/// The faces of a pair, as suggest_break() and others take them.
+[[nodiscard]] std::vector<const FaceMeasures*> faces_of(const SurfaceMeasurement& photo,
+                                                        const HalfPair& pair);
 
 struct StoredSurface {
   SurfaceRecord record;

@@ -72,6 +72,7 @@ Appearance look(const Json& e) {
   a.speckles = n("speckles");
   a.line_strength = n("line_strength");
   a.line_angle_rad = n("line_angle_deg") / kDeg;
+  a.line_turn_rad = n("line_turn_deg") / kDeg;
   a.line_pitch = n("line_pitch");
   if (!e.at("line_pitch_mm").is_null()) a.line_pitch_m = 1e-3 * n("line_pitch_mm");
   a.contraction = n("contraction");
@@ -91,15 +92,50 @@ Judgement judgement(const Json& e) {
   return j;
 }
 
+std::vector<Polygon> polygons(const Json& list) {
+  std::vector<Polygon> out;
+  for (const Json& part : list) out.push_back(polygon(part));
+  return out;
+}
+
+SeenMarks marks(const Json& e) {
+  SeenMarks out;
+  out.glints_px = polygons(e.at("glints_px"));
+  out.specks_px = polygon(e.at("specks_px"));
+  out.lines_px = polygons(e.at("lines_px"));
+  out.sides_px = polygons(e.at("sides_px"));
+  out.lip_px = polygon(e.at("lip_px"));
+  for (std::size_t i = 0; i < 16; ++i)
+    out.tile_roughness[i] = e.at("tile_log_roughness").at(i).get<double>();
+  return out;
+}
+
+std::optional<ShearReading> shear(const Json& e) {
+  if (e.is_null()) return {};
+  const auto m = [&](const char* key) {
+    return e.at(key).is_null() ? std::nullopt
+                               : std::optional<double>(1e-3 * e.at(key).get<double>());
+  };
+  return ShearReading{e.at("percent").get<double>(),
+                      m("a_mm"),
+                      m("b_mm"),
+                      e.at("basis").get<std::string>(),
+                      polygon(e.at("flat_px"))};
+}
+
 FaceMeasures face(const Json& e) {
   FaceMeasures out;
   out.outline_px = polygon(e.at("outline_px"));
   out.broken_px = polygon(e.at("broken_px"));
-  for (const Json& part : e.at("light_px")) out.light_px.push_back(polygon(part));
+  out.light_px = polygons(e.at("light_px"));
   out.notch_found = e.at("notch_found").get<bool>();
   out.section = section(e.at("section"));
   out.appearance = look(e.at("appearance"));
   out.judgement = judgement(e.at("judgement"));
+  out.parting = {e.at("parting").at("joined").get<bool>(),
+                 e.at("parting").at("lip").get<double>()};
+  out.shear = shear(e.at("shear"));
+  out.marks = marks(e.at("marks"));
   out.remarks = remarks(e.at("remarks"));
   return out;
 }
@@ -128,6 +164,7 @@ StoredSurface parse_surface_json(const std::string& text, const std::string& fil
       throw Json::other_error::create(501, "format", nullptr);
     StoredSurface out;
     out.inputs = root.value("inputs", std::string());
+    out.record.orientation = root.at("orientation").get<std::string>();
     for (const Json& photo : root.at("photos")) {
       SurfaceMeasurement m;
       m.photo = photo.at("photo").get<std::string>();
@@ -135,6 +172,11 @@ StoredSurface parse_surface_json(const std::string& text, const std::string& fil
       m.height_px = photo.at("height_px").get<int>();
       m.card = card(photo.at("card"));
       for (const Json& e : photo.at("faces")) m.faces.push_back(face(e));
+      for (const Json& e : photo.at("pairs")) {
+        m.pairs.push_back({e.at("faces").at(0).get<std::size_t>() - 1,
+                           e.at("faces").at(1).get<std::size_t>() - 1,
+                           e.at("unlikeness").get<double>()});
+      }
       m.remarks = remarks(photo.at("remarks"));
       out.record.photos.push_back(m);
     }

@@ -3,6 +3,8 @@
 #include "core/number_text.h"
 #include "series/surface_json.h"
 #include "surface/judge.h"
+#include "surface/layer_course.h"
+#include "surface/suggest_break.h"
 
 #include <nlohmann/json.hpp>
 
@@ -71,6 +73,7 @@ Json look_json(const Appearance& a) {
           {"speckles", n(a.speckles)},
           {"line_strength", n(a.line_strength)},
           {"line_angle_deg", n(kDeg * a.line_angle_rad)},
+          {"line_turn_deg", n(kDeg * a.line_turn_rad)},
           {"line_pitch", n(a.line_pitch)},
           {"line_pitch_mm", a.line_pitch_m ? n(1e3 * *a.line_pitch_m) : Json(nullptr)},
           {"contraction", n(a.contraction)},
@@ -87,17 +90,66 @@ Json judgement_json(const Judgement& j) {
           {"reason", j.reason}};
 }
 
-Json face_json(const FaceMeasures& face) {
-  Json light = Json::array();
-  for (const Polygon& part : face.light_px) light.push_back(polygon(part));
-  return {{"outline_px", polygon(face.outline_px)},
-          {"broken_px", polygon(face.broken_px)},
-          {"light_px", light},
-          {"notch_found", face.notch_found},
-          {"section", section_json(face.section)},
-          {"appearance", look_json(face.appearance)},
-          {"judgement", judgement_json(face.judgement)},
-          {"remarks", remarks_json(face.remarks)}};
+Json polygons(const std::vector<Polygon>& parts) {
+  Json list = Json::array();
+  for (const Polygon& part : parts) list.push_back(polygon(part));
+  return list;
+}
+
+Json marks_json(const SeenMarks& marks) {
+  Json tiles = Json::array();
+  for (const double tile : marks.tile_roughness) tiles.push_back(short_number(tile));
+  return {{"glints_px", polygons(marks.glints_px)},
+          {"specks_px", polygon(marks.specks_px)},
+          {"lines_px", polygons(marks.lines_px)},
+          {"sides_px", polygons(marks.sides_px)},
+          {"lip_px", polygon(marks.lip_px)},
+          {"tile_log_roughness", tiles}};
+}
+
+Json layers_json(const LayerReading& reading) {
+  return {
+      {"course", name_of(reading.course)}, {"sure", reading.sure}, {"reason", reading.reason}};
+}
+
+Json shear_json(const std::optional<ShearReading>& shear) {
+  if (!shear) return nullptr;
+  const auto mm = [](const std::optional<double>& x) {
+    return x ? Json(short_number(1e3 * *x)) : Json(nullptr);
+  };
+  return {{"percent", short_number(shear->percent)},
+          {"a_mm", mm(shear->a_m)},
+          {"b_mm", mm(shear->b_m)},
+          {"basis", shear->basis},
+          {"flat_px", polygon(shear->flat_px)}};
+}
+
+Json face_json(const FaceMeasures& face, const std::string& orientation) {
+  return {
+      {"outline_px", polygon(face.outline_px)},
+      {"broken_px", polygon(face.broken_px)},
+      {"light_px", polygons(face.light_px)},
+      {"notch_found", face.notch_found},
+      {"section", section_json(face.section)},
+      {"appearance", look_json(face.appearance)},
+      {"judgement", judgement_json(face.judgement)},
+      {"layers", layers_json(read_layers(face, orientation))},
+      {"parting", {{"joined", face.parting.joined}, {"lip", short_number(face.parting.lip)}}},
+      {"shear", shear_json(face.shear)},
+      {"marks", marks_json(face.marks)},
+      {"remarks", remarks_json(face.remarks)}};
+}
+
+Json pairs_json(const SurfaceMeasurement& photo) {
+  Json list = Json::array();
+  for (const HalfPair& pair : photo.pairs) {
+    const BreakGuess guess = suggest_break(faces_of(photo, pair), true);
+    list.push_back({{"faces", {pair.first + 1, pair.second + 1}},
+                    {"unlikeness", short_number(pair.unlikeness)},
+                    {"break_type", guess.letter.empty() ? Json(nullptr) : Json(guess.letter)},
+                    {"reason", guess.reason}});
+  }
+  return list;
 }
 
 Json card_json(const std::optional<CardFacts>& card) {
@@ -116,18 +168,26 @@ Json card_json(const std::optional<CardFacts>& card) {
 
 }  // namespace
 
+std::vector<const FaceMeasures*> faces_of(const SurfaceMeasurement& photo,
+                                          const HalfPair& pair) {
+  return {&photo.faces.at(pair.first), &photo.faces.at(pair.second)};
+}
+
 std::string surface_json(const SurfaceRecord& record, const std::string& inputs) {
   Json root = {{"format", "swingloss/surface/1"}};
   if (!inputs.empty()) root["inputs"] = inputs;
+  root["orientation"] = record.orientation;
   root["photos"] = Json::array();
   for (const SurfaceMeasurement& photo : record.photos) {
     Json faces = Json::array();
-    for (const FaceMeasures& face : photo.faces) faces.push_back(face_json(face));
+    for (const FaceMeasures& face : photo.faces)
+      faces.push_back(face_json(face, record.orientation));
     root["photos"].push_back({{"photo", photo.photo},
                               {"width_px", photo.width_px},
                               {"height_px", photo.height_px},
                               {"card", card_json(photo.card)},
                               {"faces", faces},
+                              {"pairs", pairs_json(photo)},
                               {"remarks", remarks_json(photo.remarks)}});
   }
   root["refused"] = remarks_json(record.refused);

@@ -24,27 +24,6 @@ double rms(const cv::Mat& values) {
   return std::sqrt(values.dot(values) / double(values.total()));
 }
 
-/// The tiles of a 4 x 4 grid: log roughness and mean brightness of each.
-struct Tiles {
-  std::array<double, 16> roughness{}, brightness{};
-};
-
-Tiles tiles_of(const cv::Mat& brightness) {
-  const cv::Mat band =
-      smoothed(brightness, kHundredth_px) - smoothed(brightness, 4.0 * kHundredth_px);
-  Tiles tiles;
-  for (int i = 0; i < 16; ++i) {
-    const int x0 = brightness.cols * (i % 4) / 4;
-    const int x1 = brightness.cols * (i % 4 + 1) / 4;
-    const int y0 = brightness.rows * (i / 4) / 4;
-    const int y1 = brightness.rows * (i / 4 + 1) / 4;
-    const cv::Rect box(x0, y0, x1 - x0, y1 - y0);
-    tiles.roughness[std::size_t(i)] = std::log(0.005 + rms(band(box).clone()));
-    tiles.brightness[std::size_t(i)] = cv::mean(brightness(box))[0];
-  }
-  return tiles;
-}
-
 bool is_inner(std::size_t i) {
   return (i % 4 == 1 || i % 4 == 2) && (i / 4 == 1 || i / 4 == 2);
 }
@@ -91,29 +70,54 @@ double edge_dimension_of(const cv::Mat& brightness) {
   return box_dimension(equal_levels(steep, 5) == 4, {2, 4, 8, 16, 32});
 }
 
+/// Brightness in the band of small spots.
+cv::Mat spot_band(const cv::Mat& brightness) {
+  return smoothed(brightness, 0.6 * kHundredth_px) - smoothed(brightness, 3.0 * kHundredth_px);
+}
+
 void add_spots(const cv::Mat& brightness, Appearance& look) {
-  const cv::Mat fine =
-      smoothed(brightness, 0.6 * kHundredth_px) - smoothed(brightness, 3.0 * kHundredth_px);
-  const double scatter = std::max(1e-6, rms(fine));
+  const cv::Mat fine = spot_band(brightness);
   cv::Mat cube;
   cv::pow(fine, 3, cube);
-  look.brightness_skew = cv::mean(cube)[0] / std::pow(scatter, 3);
-  const cv::Mat around = smoothed(brightness, 6.0 * kHundredth_px);
-  constexpr double kGlint = 0.6;  // a mirror is nearly twice as bright as what lies around it
+  look.brightness_skew = cv::mean(cube)[0] / std::pow(std::max(1e-6, rms(fine)), 3);
   look.glint_share =
-      double(cv::countNonZero(brightness - around > kGlint)) / double(brightness.total());
-  // Small spots: places more than three scatters off, that are the extreme of their
-  // neighbourhood.
-  cv::Mat size;
-  cv::absdiff(fine, cv::Scalar(0.0), size);
-  cv::Mat highest;
-  cv::dilate(size, highest, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-  const cv::Mat spots = (size >= highest) & (size > 3.0 * scatter);
-  look.speckles = double(cv::countNonZero(spots)) /
+      double(cv::countNonZero(glint_mask(brightness))) / double(brightness.total());
+  look.speckles = double(cv::countNonZero(speck_mask(brightness))) /
                   (double(brightness.total()) / (kPatch_px * kPatch_px)) / 100.0;
 }
 
 }  // namespace
+
+FaceTiles tiles_of(const cv::Mat& brightness) {
+  const cv::Mat band =
+      smoothed(brightness, kHundredth_px) - smoothed(brightness, 4.0 * kHundredth_px);
+  FaceTiles tiles;
+  for (int i = 0; i < 16; ++i) {
+    const int x0 = brightness.cols * (i % 4) / 4;
+    const int x1 = brightness.cols * (i % 4 + 1) / 4;
+    const int y0 = brightness.rows * (i / 4) / 4;
+    const int y1 = brightness.rows * (i / 4 + 1) / 4;
+    const cv::Rect box(x0, y0, x1 - x0, y1 - y0);
+    tiles.roughness[std::size_t(i)] = std::log(0.005 + rms(band(box).clone()));
+    tiles.brightness[std::size_t(i)] = cv::mean(brightness(box))[0];
+  }
+  return tiles;
+}
+
+cv::Mat glint_mask(const cv::Mat& brightness) {
+  constexpr double kGlint = 0.6;  // a mirror is nearly twice as bright as what lies around it
+  return brightness - smoothed(brightness, 6.0 * kHundredth_px) > kGlint;
+}
+
+cv::Mat speck_mask(const cv::Mat& brightness) {
+  // Places more than three scatters off, that are the extreme of their neighbourhood.
+  const cv::Mat fine = spot_band(brightness);
+  cv::Mat size;
+  cv::absdiff(fine, cv::Scalar(0.0), size);
+  cv::Mat highest;
+  cv::dilate(size, highest, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+  return (size >= highest) & (size > 3.0 * std::max(1e-6, rms(fine)));
+}
 
 double band_roughness(const cv::Mat& brightness, double fine_px, double coarse_px) {
   const cv::Mat band = smoothed(brightness, fine_px) - smoothed(brightness, coarse_px);
@@ -181,7 +185,7 @@ Appearance look_of(const FacePatch& patch) {
     const double fine = std::pow(2.0, double(i)) * kHundredth_px;
     look.roughness[i] = band_roughness(b, fine, 2.0 * fine);
   }
-  const Tiles tiles = tiles_of(b);
+  const FaceTiles tiles = tiles_of(b);
   look.roughness_spread = deviation(tiles.roughness);
   look.edge_rougher = outer_less_inner(tiles.roughness);
   look.edge_lighter = outer_less_inner(tiles.brightness);
@@ -192,6 +196,7 @@ Appearance look_of(const FacePatch& patch) {
   const EvenLines lines = even_lines(b);
   look.line_strength = lines.strength;
   look.line_angle_rad = lines.angle_rad;
+  look.line_turn_rad = lines.turn_rad;
   look.line_pitch = lines.pitch_px / kPatch_px;
   look.clipped_share = patch.clipped_share;
   return look;

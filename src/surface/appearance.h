@@ -7,7 +7,7 @@
 #include "surface/fit_section.h"
 #include "surface/measures.h"
 
-#include <optional>
+#include <array>
 
 namespace swingloss {
 
@@ -33,10 +33,24 @@ struct OutlineDeformation {
                                     double fine_px,
                                     double coarse_px);
 
+/// The face in a 4 x 4 grid, row by row from the notch.
+struct FaceTiles {
+  std::array<double, 16> roughness{};   ///< natural logarithm, bands of 1-4 % of the face
+  std::array<double, 16> brightness{};  ///< means
+};
+[[nodiscard]] FaceTiles tiles_of(const cv::Mat& brightness);
+
+/// Pixels far brighter than their surroundings: facets that mirror. CV_8UC1.
+[[nodiscard]] cv::Mat glint_mask(const cv::Mat& brightness);
+
+/// Single pixels, the middles of small bright or dark spots. CV_8UC1.
+[[nodiscard]] cv::Mat speck_mask(const cv::Mat& brightness);
+
 /// Lines at an even distance: the largest peak of the autocorrelation away from its middle.
 struct EvenLines {
   double strength = 0.0;   ///< 0 none to 1 perfect
   double angle_rad = 0.0;  ///< of the lines from the vertical, 0 to pi / 2
+  double turn_rad = 0.0;   ///< the same with its sign: > 0 leans to the right going down
   double pitch_px = 0.0;
 };
 [[nodiscard]] EvenLines even_lines(const cv::Mat& brightness);

@@ -11,9 +11,10 @@ namespace swingloss {
 namespace {
 
 /// Coarse shading goes first: a slope of brightness would correlate over all distances.
-cv::Mat without_shading(const cv::Mat& values) {
+/// \param coarse_px  standard deviation of what counts as shading
+cv::Mat without_shading(const cv::Mat& values, double coarse_px) {
   cv::Mat coarse;
-  cv::GaussianBlur(values, coarse, {}, 8.0, 8.0, cv::BORDER_REFLECT);
+  cv::GaussianBlur(values, coarse, {}, coarse_px, coarse_px, cv::BORDER_REFLECT);
   cv::Mat fine = values - coarse;
   // A few glints must not make the correlation: all beyond two scatters count as two.
   const double limit = 2.0 * std::sqrt(fine.dot(fine) / double(fine.total()));
@@ -65,6 +66,8 @@ double mean_off(const SideLine& side, double from, double to) {
 }
 
 constexpr double kAsGood = 0.9;
+/// Aslant shifts average over more of a wavy line and may seem better than the square one.
+constexpr double kAsGoodWay = 0.7;
 
 /// Along one direction of shift: the first hollow, then the peak behind it. Their difference is
 /// what evenness adds to plain texture, which falls to zero and stays there. Of several peaks
@@ -91,21 +94,21 @@ EvenLines lines_along(const cv::Mat& correlation, int reach, double angle) {
     const bool peak = rise[i] >= rise[i - 1] && rise[i] >= rise[i + 1];
     if (!peak || rise[i] < kAsGood * most || rise[i] <= 0.0) continue;
     // Lines run square to the shift; from the vertical, folded to 0 .. 90 degrees.
-    const double turned = std::abs(std::remainder(angle, CV_PI));
+    const double turn = std::remainder(-angle, CV_PI);
+    const double turned = std::abs(turn);
     const double curve = rise[i - 1] - 2.0 * rise[i] + rise[i + 1];
     const double shift = curve < 0.0 ? 0.5 * (rise[i - 1] - rise[i + 1]) / curve : 0.0;
     return {rise[i],
             std::min(turned, CV_PI - turned),
+            turn,
             2.0 + kStep_px * (double(i) + std::clamp(shift, -1.0, 1.0))};
   }
   return out;
 }
 
-}  // namespace
-
-EvenLines even_lines(const cv::Mat& brightness) {
+EvenLines lines_beside(const cv::Mat& brightness, double coarse_px) {
   const int reach = std::min({60, brightness.rows / 3, brightness.cols / 3});
-  const cv::Mat correlation = autocorrelation(without_shading(brightness), reach);
+  const cv::Mat correlation = autocorrelation(without_shading(brightness, coarse_px), reach);
   std::vector<EvenLines> found;
   double most = 0.0;
   constexpr int kWays = 36;
@@ -117,10 +120,22 @@ EvenLines even_lines(const cv::Mat& brightness) {
   // shortest way between them is square to them.
   EvenLines best;
   for (const EvenLines& lines : found) {
-    if (lines.strength < kAsGood * most || lines.strength == 0.0) continue;
+    if (lines.strength < kAsGoodWay * most || lines.strength == 0.0) continue;
     if (best.strength == 0.0 || lines.pitch_px < best.pitch_px) best = lines;
   }
   return best;
+}
+
+}  // namespace
+
+EvenLines even_lines(const cv::Mat& brightness) {
+  // Facets beside fine lines hide them unless what is coarser than the lines is taken off.
+  constexpr double kCoarse_px = 8.0;
+  constexpr double kFine_px = 3.0;
+  const EvenLines coarse = lines_beside(brightness, kCoarse_px);
+  const EvenLines fine = lines_beside(brightness, kFine_px);
+  const bool fits = fine.pitch_px < 4.0 * kFine_px;
+  return fits && fine.strength > coarse.strength ? fine : coarse;
 }
 
 OutlineDeformation deformation_of(const SectionShape& shape) {

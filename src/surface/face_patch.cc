@@ -16,9 +16,11 @@ using Eigen::Vector2d;
 /// Dark pixels hold noise rather than light: about one level of 255.
 constexpr float kFloor = 3e-4F;
 
-void take_off_median(cv::Mat& values) {
+double take_off_median(cv::Mat& values) {
   std::vector<float> all(values.begin<float>(), values.end<float>());
-  values -= cv::Scalar(double(median_of(std::move(all))));
+  const double median = double(median_of(std::move(all)));
+  values -= cv::Scalar(median);
+  return median;
 }
 
 /// \param scale  patch pixels for each of the picture's
@@ -87,9 +89,9 @@ FacePatch cut_patch(const PlanePicture& plane,
     }
   }
   patch.clipped_share = double(clipped) / double(size.area());
-  take_off_median(patch.brightness);
-  take_off_median(patch.red_ratio);
-  take_off_median(patch.blue_ratio);
+  patch.medians = {take_off_median(patch.brightness),
+                   take_off_median(patch.red_ratio),
+                   take_off_median(patch.blue_ratio)};
   return patch;
 }
 

@@ -18,8 +18,10 @@ inline constexpr double kPatch_px = 180.0;
 struct FacePatch {
   cv::Mat brightness;             ///< CV_32FC1, natural logarithm of light less its median
   cv::Mat red_ratio, blue_ratio;  ///< log of red and blue over green, less the medians
-  double source_px = 0.0;         ///< root of the face's area in the photograph
-  double clipped_share = 0.0;     ///< of pixels with a channel at 254 or 255
+  /// The medians that were taken off: of brightness, red ratio and blue ratio.
+  std::array<double, 3> medians{};
+  double source_px = 0.0;      ///< root of the face's area in the photograph
+  double clipped_share = 0.0;  ///< of pixels with a channel at 254 or 255
 };
 
 /// \param corners_px  of the plane picture: root left, root right, far right, far left; the

@@ -182,6 +182,46 @@ double share_at_edge(const std::vector<cv::Point>& contour, const cv::Size& size
   return double(at_edge) / double(std::max<std::size_t>(1, contour.size()));
 }
 
+/// Without a card anything may lie in the picture: what is no bar's end (ragged, or far smaller
+/// than the largest) is left out, so that bright grains of a close-up are not taken for faces.
+void keep_likely(std::vector<FaceArea>& faces) {
+  constexpr double kSolid = 0.7;  // of the smallest rectangle around it
+  constexpr double kOfLargest = 0.2;
+  const auto ragged = [](const FaceArea& face) {
+    std::vector<cv::Point2f> points;
+    for (const Eigen::Vector2d& p : face.outline)
+      points.emplace_back(float(p.x()), float(p.y()));
+    return face.area_px < kSolid * double(cv::minAreaRect(points).size.area());
+  };
+  faces.erase(std::remove_if(faces.begin(), faces.end(), ragged), faces.end());
+  double largest = 0.0;
+  for (const FaceArea& face : faces) largest = std::max(largest, face.area_px);
+  const auto small = [&](const FaceArea& face) { return face.area_px < kOfLargest * largest; };
+  faces.erase(std::remove_if(faces.begin(), faces.end(), small), faces.end());
+}
+
+/// Row by row, from left to right: a row is what lies beside its topmost face.
+void put_in_reading_order(std::vector<FaceArea>& faces) {
+  std::vector<std::pair<cv::Rect, FaceArea>> left;
+  for (FaceArea& face : faces) left.emplace_back(cv::boundingRect(face.mask), std::move(face));
+  faces.clear();
+  std::sort(left.begin(), left.end(), [](const auto& a, const auto& b) {
+    return std::pair(a.first.y, a.first.x) < std::pair(b.first.y, b.first.x);
+  });
+  while (!left.empty()) {
+    const int low = left.front().first.y + left.front().first.height;
+    const auto below = std::stable_partition(left.begin(), left.end(), [&](const auto& face) {
+      return face.first.y + face.first.height / 2 < low;
+    });
+    std::sort(left.begin(), below, [](const auto& a, const auto& b) {
+      return a.first.x < b.first.x;
+    });
+    for (auto face = left.begin(); face != below; ++face)
+      faces.push_back(std::move(face->second));
+    left.erase(left.begin(), below);
+  }
+}
+
 }  // namespace
 
 Result<std::vector<FaceArea>> find_faces(const PlanePicture& plane) {
@@ -219,10 +259,9 @@ Result<std::vector<FaceArea>> find_faces(const PlanePicture& plane) {
                    "Lay the bar in the window; use the light-ground card for dark bars and the "
                    "dark-ground card for light ones."};
   }
+  if (!plane.card) keep_likely(faces);
   if (faces.empty()) faces.push_back(whole(size));
-  std::sort(faces.begin(), faces.end(), [](const FaceArea& a, const FaceArea& b) {
-    return cv::boundingRect(a.mask).x < cv::boundingRect(b.mask).x;
-  });
+  put_in_reading_order(faces);
   return faces;
 }
 

@@ -19,7 +19,7 @@ struct FaceArea {
   bool whole_picture = false;  ///< no ground was seen: the face fills the picture
 };
 
-/// Areas that differ from the ground around them, from left to right.
+/// Areas that differ from the ground around them, row by row and from left to right.
 ///
 /// The ground is what lies along the edge of the picture (the window of the card); its colour
 /// may change evenly from side to side. A pixel belongs to a bar when its colour is farther

@@ -199,6 +199,7 @@ std::optional<double> half_way(const std::vector<Row>& rows, double place) {
 
 /// Height of the bar along the inward normal of a side.
 double depth_px(const std::array<Vector2d, 4>& corners, std::size_t side) {
+  side %= 4;
   const Vector2d near = (corners[side] + corners[(side + 1) % 4]) / 2.0;
   const Vector2d far = (corners[(side + 2) % 4] + corners[(side + 3) % 4]) / 2.0;
   return (far - near).norm();
@@ -230,6 +231,25 @@ Root root_by_strips(const PlanePicture& plane,
   return root;
 }
 
+/// Two halves opened flat and still joined at their far sides: a longish outline with a root at
+/// either end, about as deep.
+bool hang_together(const std::array<Vector2d, 4>& corners,
+                   const std::array<Step, 4>& steps,
+                   std::size_t best) {
+  const Step& near = steps[best];
+  const Step& far = steps[(best + 2) % 4];
+  const double beside =
+      std::max(steps[(best + 1) % 4].contrast, steps[(best + 3) % 4].contrast);
+  constexpr double kLonger = 1.2;  // than wide; a half is 10 mm by 4 to 10
+  constexpr double kAsDeep = 0.04;
+  constexpr double kDeepest = 0.3;  // of the way; a half's notch is a fifth, of both a tenth
+  return depth_px(corners, best) > kLonger * depth_px(corners, best + 1) &&
+         far.contrast > kLeastContrast && near.contrast > kLeastContrast &&
+         std::min(near.contrast, far.contrast) > kClearer * beside &&
+         std::max(near.place, far.place) < kDeepest &&
+         std::abs(near.place - far.place) < kAsDeep;
+}
+
 }  // namespace
 
 void find_notch(const PlanePicture& plane, SectionShape& shape) {
@@ -248,6 +268,8 @@ void find_notch(const PlanePicture& plane, SectionShape& shape) {
     if (side != best) other = std::max(other, steps[side].contrast);
   }
   shape.notch_contrast = steps[best].contrast;
+  shape.joined = hang_together(corners, steps, best);
+  if (shape.joined) return;
   shape.notch_found =
       steps[best].contrast > kLeastContrast && steps[best].contrast > kClearer * other;
   if (!shape.notch_found) return;

@@ -26,6 +26,7 @@ struct SideLine {
 struct SectionShape {
   std::array<SideLine, 4> sides;  ///< clockwise as seen; the notched side first where found
   bool notch_found = false;
+  bool joined = false;  ///< opposite sides have a root each, as deep: two halves in one outline
   double notch_contrast = 0.0;  ///< of the root, in scatters of the rows on either side
   double notch_depth_px = 0.0;  ///< from the notched side to the root
   double u_notch_depth_px = 0.0;

@@ -2,7 +2,8 @@
 #include "surface/measure_surface.h"
 
 #include "core/number_text.h"
-#include "surface/appearance.h"
+#include "surface/pair_halves.h"
+#include "surface/seen_marks.h"
 #include "surface/size_section.h"
 
 #include <algorithm>
@@ -83,6 +84,14 @@ void add_section(const PlanePicture& plane,
   }
 }
 
+void add_lip_remark(FaceMeasures& face) {
+  face.remarks.push_back({"lip",
+                          Severity::Note,
+                          "A lip of " + fixed_text(100.0 * face.parting.lip, 0) +
+                              " % of the way stands beyond the far side: b_N may be too large "
+                              "by as much. Caliper it beside the lip."});
+}
+
 void add_look_remarks(FaceMeasures& face) {
   constexpr double kSomeGlare = 0.05;
   if (face.appearance.clipped_share > kSomeGlare) {
@@ -94,71 +103,105 @@ void add_look_remarks(FaceMeasures& face) {
   }
 }
 
-/// Outlines of the lighter part, from the patch back to the photograph.
-std::vector<Polygon> light_outlines(const PlanePicture& plane,
-                                    const std::array<Vector2d, 4>& corners,
-                                    double inset,
-                                    const cv::Mat& mask) {
-  std::vector<Polygon> out;
-  if (mask.empty()) return out;
-  std::vector<std::vector<cv::Point>> contours;
-  cv::findContours(mask, contours, cv::RETR_LIST, cv::CHAIN_APPROX_TC89_L1);
-  const double smallest_px = double(mask.total()) / 200.0;
-  for (const auto& contour : contours) {
-    if (cv::contourArea(contour) < smallest_px) continue;
-    Polygon part;
-    for (const cv::Point& p : contour) {
-      const double x = inset + (1.0 - 2.0 * inset) * p.x / (mask.cols - 1);
-      const double y = inset + (1.0 - 2.0 * inset) * p.y / (mask.rows - 1);
-      part.push_back(plane.photo_px((1.0 - y) * ((1.0 - x) * corners[0] + x * corners[1]) +
-                                    y * ((1.0 - x) * corners[3] + x * corners[2])));
-    }
-    out.push_back(part);
-  }
-  return out;
+/// The shape of an area, where one can be told; why not is remarked on where sizes were hoped
+/// for.
+std::optional<SectionShape> shape_of(const PlanePicture& plane,
+                                     const FaceArea& area,
+                                     FaceMeasures& face) {
+  if (area.whole_picture) return {};
+  const auto fitted = fit_section(plane, area);
+  if (fitted.ok()) return fitted.value();
+  if (plane.card) add_refusal(fitted.failure(), face);
+  return {};
 }
 
-FaceMeasures measure_face(const PlanePicture& plane,
-                          const FaceArea& area,
-                          const AppearanceModel& model,
-                          const std::optional<ScaleFacts>& facts) {
-  FaceMeasures face;
-  std::array<Vector2d, 4> corners = loose_corners(area);
-  double inset = area.whole_picture ? 0.0 : 0.12;
-  OutlineDeformation deformed;
-  std::optional<SectionShape> shape;
-  if (!area.whole_picture) {
-    const auto fitted = fit_section(plane, area);
-    if (fitted.ok()) shape = fitted.value();
-    if (!fitted.ok() && facts) add_refusal(fitted.failure(), face);
-  }
-  if (shape) {
-    corners = shape->broken_px;
-    inset = 0.04;
-    face.notch_found = shape->notch_found;
-    deformed = deformation_of(*shape);
-    for (const SideLine& side : shape->sides)
-      face.outline_px.push_back(plane.photo_px(side.from_px));
-    if (facts) add_section(plane, *shape, *facts, face);
-  } else {
-    face.outline_px = in_photo(plane, corners);
-  }
-  if (!face.notch_found) stand_upright(corners);
-  face.broken_px = in_photo(plane, corners);
-  const FacePatch patch = cut_patch(plane, corners, inset);
-  face.appearance = look_of(patch);
-  face.light_px = light_outlines(plane, corners, inset, light_part(patch).mask);
+/// Outline, section and what the outline says of the parting.
+void add_shape(const PlanePicture& plane,
+               const FaceArea& area,
+               const SectionShape& shape,
+               const std::optional<ScaleFacts>& facts,
+               FaceMeasures& face) {
+  face.notch_found = shape.notch_found;
+  const OutlineDeformation deformed = deformation_of(shape);
   face.appearance.contraction = deformed.contraction;
   face.appearance.swelling = deformed.swelling;
-  if (facts && face.section) {
+  face.outline_px.clear();
+  for (const SideLine& side : shape.sides)
+    face.outline_px.push_back(plane.photo_px(side.from_px));
+  face.parting = parting_of(plane, area, shape, face.marks);
+  if (face.parting.joined) {
+    face.remarks.push_back({"halves-joined",
+                            Severity::Warning,
+                            "Both ends of the outline have a notch: the two halves still hang "
+                            "together. No sizes are given; cut them apart to measure."});
+    return;
+  }
+  if (facts) add_section(plane, shape, *facts, face);
+  if (face.parting.lip > 0.0) add_lip_remark(face);
+}
+
+/// Where on the plane the face is looked at, and how much of its rim is left out.
+PatchPlace place_of(const PlanePicture& plane,
+                    const FaceArea& area,
+                    const std::optional<SectionShape>& shape) {
+  PatchPlace place{plane, loose_corners(area), area.whole_picture ? 0.0 : 0.12, {}};
+  if (shape) {
+    place.corners = shape->broken_px;
+    place.inset = 0.04;
+  }
+  if (!shape || !shape->notch_found) stand_upright(place.corners);
+  return place;
+}
+
+/// One face and what the pairing of halves wants to know of it.
+struct SeenFace {
+  FaceMeasures face;
+  HalfTraits traits;
+};
+
+SeenFace measure_face(const PlanePicture& plane,
+                      const FaceArea& area,
+                      const AppearanceModel& model,
+                      const std::optional<ScaleFacts>& facts) {
+  SeenFace seen;
+  FaceMeasures& face = seen.face;
+  const auto shape = shape_of(plane, area, face);
+  PatchPlace place = place_of(plane, area, shape);
+  const FacePatch patch = cut_patch(plane, place.corners, place.inset);
+  place.patch_px = patch.brightness.size();
+  face.outline_px = face.broken_px = in_photo(plane, place.corners);
+  face.appearance = look_of(patch);
+  face.light_px = outlines_of(place, light_part(patch).mask, 200.0);
+  face.marks = marks_of(place, patch, face.appearance);
+  if (shape) add_shape(plane, area, *shape, facts, face);
+  if (face.section) {
     face.appearance.line_pitch_m = face.appearance.line_pitch *
                                    std::sqrt(face.section->area_m2.value()) *
-                                   (1.0 - 2.0 * inset);
+                                   (1.0 - 2.0 * place.inset);
   }
   const bool sharp = face.appearance.roughness[0] > kSharpRatio * face.appearance.roughness[1];
   face.judgement = judge(model, face.appearance, {patch.source_px, sharp});
   add_look_remarks(face);
-  return face;
+  seen.traits = {patch.medians[0],
+                 patch.medians[1],
+                 patch.medians[2],
+                 (face.outline_px[0] + face.outline_px[2]) / 2.0};
+  return seen;
+}
+
+void add_pairs(const std::vector<SeenFace>& seen,
+               const SurfaceOptions& options,
+               SurfaceMeasurement& out) {
+  std::vector<HalfTraits> traits;
+  traits.reserve(seen.size());
+  for (const SeenFace& one : seen) traits.push_back(one.traits);
+  const auto pairs = pair_halves(out.faces, traits, options.bars);
+  if (pairs.ok()) {
+    out.pairs = pairs.value();
+    return;
+  }
+  out.remarks.push_back(
+      {pairs.failure().code, Severity::Warning, sentences_of(pairs.failure())});
 }
 
 CardFacts facts_of(const CardView& card, const ScaleFacts& facts) {
@@ -214,10 +257,13 @@ Result<SurfaceMeasurement> measure_surface(const cv::Mat& photo,
   const PlanePicture plane = card.ok() ? window_of(photo, card.value()) : without_scale(photo);
   const auto areas = find_faces(plane);
   if (!areas.ok()) return areas.failure();
+  std::vector<SeenFace> seen;
   for (const FaceArea& area : areas.value()) {
-    out.faces.push_back(measure_face(plane, area, model, facts));
+    seen.push_back(measure_face(plane, area, model, facts));
+    out.faces.push_back(seen.back().face);
   }
   add_card_remarks(options, out);
+  add_pairs(seen, options, out);
   return out;
 }
 

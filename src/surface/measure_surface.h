@@ -20,6 +20,8 @@ struct SurfaceOptions {
   double face_height_m = 0.0;  ///< of the broken face above the card's print
   double u_face_height_m = 0.5e-3;
   std::optional<double> focal_35mm;  ///< as the camera noted it [mm]
+  std::optional<int> bars;  ///< that lie on the photograph, each with one half or both;
+                            ///< nothing: not known
 };
 
 /// \param photo  upright, CV_8UC3

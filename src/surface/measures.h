@@ -9,6 +9,7 @@
 #include "core/uncertain.h"
 
 #include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -53,6 +54,8 @@ struct Appearance {
   /// Lines at one distance: strength 0 to 1, angle from the crack's direction (0 along, 90
   /// degrees across it), distance in roots of the area.
   double line_strength = 0.0, line_angle_rad = 0.0, line_pitch = 0.0;
+  double line_turn_rad = 0.0;  ///< the same angle signed, for drawing: > 0 leans to the right
+                               ///< going down
   std::optional<double> line_pitch_m;  ///< where there is a scale
   /// Sideways drawing-in at the notch root and swelling at the far side, relative to h.
   double contraction = 0.0, swelling = 0.0;
@@ -74,6 +77,35 @@ struct Judgement {
   std::string reason;  ///< of the verdict, or of there being none
 };
 
+/// Places of single features, to be drawn where they were seen; in the upright photograph.
+struct SeenMarks {
+  std::vector<Polygon> glints_px;          ///< outlines of what mirrors: facets
+  std::vector<Eigen::Vector2d> specks_px;  ///< middles of small spots; at most 400
+  std::vector<Polygon> lines_px;  ///< some of the even lines, as open lines of two points
+  std::vector<Polygon> sides_px;  ///< the two long sides as found, open; empty without a shape
+  Polygon lip_px;  ///< what reaches beyond the far side; empty where nothing does
+  /// Root mean square of brightness, middle band, in a 4 x 4 grid of the broken part, row by
+  /// row from the notch.
+  std::array<double, 16> tile_roughness{};
+};
+
+/// What the outline says of how the bar came apart.
+struct PartingTraits {
+  /// Both ends of the outline have a notch: the two halves still hang together, opened flat.
+  bool joined = false;
+  /// How far the middle of the far side reaches beyond its ends, relative to the outline's way
+  /// from notch to far side; 0 where nothing stands out.
+  double lip = 0.0;
+};
+
+/// Percent shear of a metal bar, from what the user marked or measured.
+struct ShearReading {
+  double percent = 0.0;
+  std::optional<double> a_m, b_m;  ///< mean width and depth of the flat part, where known
+  std::string basis;               ///< what it was worked out from, in words
+  Polygon flat_px;                 ///< the flat part as marked on the photograph; else empty
+};
+
 /// One broken face.
 struct FaceMeasures {
   Polygon outline_px;  ///< of the whole end of the bar, in the upright photograph
@@ -84,7 +116,19 @@ struct FaceMeasures {
   std::optional<SectionSize> section;
   Appearance appearance;
   Judgement judgement;
+  SeenMarks marks;
+  PartingTraits parting;
+  std::optional<ShearReading> shear;  ///< only where A and B, or an outline, were given
   Remarks remarks;
+};
+
+/// Two faces that belong to one bar.
+struct HalfPair {
+  std::size_t first = 0, second = 0;  ///< of the photograph's faces
+  /// How far the two differ in size, notch, colour and in where they are rough, the halves seen
+  /// as mirror pictures: root mean square of differences in units of what true halves differ by
+  /// at most; below 1 they are alike.
+  double unlikeness = 0.0;
 };
 
 /// The card that gave the scale.
@@ -99,7 +143,8 @@ struct SurfaceMeasurement {
   std::string photo;  ///< as the user named it
   int width_px = 0, height_px = 0;
   std::optional<CardFacts> card;    ///< absent: no sizes, relative features only
-  std::vector<FaceMeasures> faces;  ///< from left to right as seen
+  std::vector<FaceMeasures> faces;  ///< row by row as read on the card, from left to right
+  std::vector<HalfPair> pairs;      ///< empty where none can be told; a remark says why
   Remarks remarks;
 };
 

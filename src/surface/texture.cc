@@ -7,6 +7,21 @@
 #include <cmath>
 
 namespace swingloss {
+namespace {
+
+int boxes_that_hold(const cv::Mat& set, int side) {
+  int boxes = 0;
+  for (int top = 0; top < set.rows; top += side) {
+    for (int left = 0; left < set.cols; left += side) {
+      const cv::Rect box(
+          left, top, std::min(side, set.cols - left), std::min(side, set.rows - top));
+      boxes += cv::countNonZero(set(box)) > 0 ? 1 : 0;
+    }
+  }
+  return boxes;
+}
+
+}  // namespace
 
 Eigen::MatrixXd cooccurrence(const cv::Mat& levels, int count, const cv::Point& offset) {
   expects(levels.type() == CV_8UC1 && offset != cv::Point(0, 0),
@@ -102,22 +117,6 @@ std::array<double, 10> pattern_shares(const cv::Mat& values) {
   }
   return shares;
 }
-
-namespace {
-
-int boxes_that_hold(const cv::Mat& set, int side) {
-  int boxes = 0;
-  for (int top = 0; top < set.rows; top += side) {
-    for (int left = 0; left < set.cols; left += side) {
-      const cv::Rect box(
-          left, top, std::min(side, set.cols - left), std::min(side, set.rows - top));
-      boxes += cv::countNonZero(set(box)) > 0 ? 1 : 0;
-    }
-  }
-  return boxes;
-}
-
-}  // namespace
 
 double box_dimension(const cv::Mat& set, const std::vector<int>& sides) {
   expects(sides.size() >= 2, "box_dimension: two sizes of boxes or more");

@@ -75,6 +75,65 @@ TEST_CASE("a photograph that cannot be measured is named with its reason, exit 1
   CHECK(shrunk.status == 1);
 }
 
+TEST_CASE("surface goes on after a photograph that cannot be read, exit 1, and names it",
+          "[cli]") {
+  const test::TempFolder folder;
+  write_png(folder / "bar.png", photograph(red_bar()));
+  folder.write("broken.jpg", "\xff\xd8\xff\xe0 no more than a head");
+  const auto end = run_program({"surface",
+                                folder / "broken.jpg",
+                                folder / "none.jpg",
+                                folder / "bar.png",
+                                "--json",
+                                folder / "all.json"});
+  CAPTURE(end.out, end.err);
+  CHECK(end.status == 1);
+  CHECK(has(end.err, "broken.jpg"));
+  CHECK(has(end.err, "none.jpg"));
+  CHECK(has(end.out, "b_N "));
+  CHECK(has(test::bytes_of(folder / "all.json"), "unusable-photo"));
+  CHECK(run_program({"surface", folder / "broken.jpg", folder / "none.jpg"}).status == 2);
+}
+
+TEST_CASE("photographs that cannot carry a measurement are refused by name, exit 1", "[cli]") {
+  const test::TempFolder folder;
+  const cv::Mat good = photograph(red_bar());
+  const auto refused = [&](const cv::Mat& photo, const std::string& words) {
+    write_png(folder / "bad.png", photo);
+    const auto end = run_program({"surface", folder / "bad.png"});
+    CAPTURE(words, end.out, end.err);
+    CHECK(end.status == 1);
+    CHECK(has(end.err, "bad.png"));
+    CHECK(has(end.err, words));
+  };
+  refused(good * 0.2, "dark");
+  refused(good + cv::Scalar(120, 120, 120), "bright");
+  cv::Mat cut = good(cv::Rect(good.cols / 4, 0, good.cols * 3 / 4, good.rows)).clone();
+  refused(cut, "card");
+  cv::Mat small;
+  cv::resize(good, small, {200, 150}, 0, 0, cv::INTER_AREA);
+  write_png(folder / "small.png", small);
+  CHECK(run_program({"surface", folder / "small.png"}).status <= 1);
+  FaceScene empty = red_bar();
+  empty.faces.clear();
+  refused(photograph(empty), "Nothing in the card's window");
+}
+
+TEST_CASE("percent shear is given from A and B, and from an outline on the picture", "[cli]") {
+  const test::TempFolder folder;
+  write_png(folder / "bar.png", photograph(red_bar()));
+  const std::string photo = folder / "bar.png";
+  // 6 x 8 mm broke: 3 x 4 mm flat leave 75 %; the photograph's own section is what it is over.
+  const auto sizes = run_program({"surface", photo, "--shear-a", "3", "--shear-b", "4"});
+  CAPTURE(sizes.out, sizes.err);
+  CHECK(sizes.status == 0);
+  CHECK_THAT(number_after(sizes.out, "percent shear "), test::to_truncation(75.0, 1.5));
+  CHECK(run_program({"surface", photo, "--shear-a", "3"}).status == 2);
+  CHECK(run_program({"surface", photo, "--flat", "1,2,3"}).status == 2);
+  const auto outside = run_program({"surface", photo, "--flat", "1,1,20,1,20,20"});
+  CHECK(has(outside.out, "outside the face"));
+}
+
 TEST_CASE("HEIC and missing photographs are refused with what to do, exit 2", "[cli]") {
   const test::TempFolder folder;
   folder.write("bar.heic",

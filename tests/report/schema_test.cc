@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/invented_series.h"
+#include "report/invented_surface.h"
+#include "report/results_csv.h"
 #include "report/results_json.h"
 #include "report/schema_check.h"
 #include "series/swing_json.h"
@@ -190,6 +192,64 @@ TEST_CASE("swings/ID.json keeps the published schema", "[report]") {
   CHECK(test::schema_faults(Json::parse(swing_json(record)), schema) == Faults());
   record.typed_track = true;
   CHECK(test::schema_faults(Json::parse(swing_json(record)), schema) == Faults());
+}
+
+TEST_CASE("surfaces/ID.json keeps the published schema", "[report]") {
+  const Json schema = schema_of("surface.schema.json");
+  const SurfaceRecord record = test::invented_surface();
+  const Json whole = Json::parse(surface_json(record, "inputs"));
+  CHECK(test::schema_faults(whole, schema) == Faults());
+  const auto check = [&](const Json& required, const char* place) {
+    check_that_each_is_missed(whole, schema, required, Json::json_pointer(place));
+  };
+  check(schema["required"], "");
+  check(schema["$defs"]["photo"]["required"], "/photos/0");
+  check(schema["$defs"]["marks"]["required"], "/photos/0/faces/0/marks");
+  check(schema["$defs"]["pair"]["required"], "/photos/0/pairs/0");
+  for (const char* place : {"",
+                            "/photos/0",
+                            "/photos/0/card",
+                            "/photos/0/pairs/0",
+                            "/photos/0/faces/0/appearance",
+                            "/photos/0/faces/0/parting"}) {
+    CAPTURE(place);
+    Json more = whole;
+    more[Json::json_pointer(place)]["unheard_of"] = 1;
+    CHECK(test::schema_faults(more, schema).size() == 1);
+  }
+  // What may be absent, and what has more than one form.
+  CHECK(test::schema_faults(Json::parse(surface_json(SurfaceRecord())), schema) == Faults());
+  SurfaceRecord bare = record;
+  bare.photos[0].card.reset();
+  bare.photos[0].faces[0].section.reset();
+  bare.photos[0].faces[0].judgement.verdict.reset();
+  bare.photos[0].faces[0].shear = ShearReading{40.0, 5e-3, 4e-3, "A and B", {}};
+  CHECK(test::schema_faults(Json::parse(surface_json(bare)), schema) == Faults());
+}
+
+TEST_CASE("results.json says in short what photographs gave, and keeps its schema",
+          "[report]") {
+  const Json schema = schema_of("results.schema.json");
+  SeriesResult series = test::invented_series();
+  series.bars[0].surface = test::invented_surface();
+  series.bars[1].surface = SurfaceRecord();
+  const Json whole = Json::parse(results_json(series));
+  CHECK(test::schema_faults(whole, schema) == Faults());
+  const Json& surface = whole["bars"][0]["surface"];
+  CHECK(surface["look"] == "ductile");
+  CHECK(surface["break_type"] == "C");
+  CHECK(surface["section"]["width_mm"]["value"] == 8.01);
+  CHECK(whole["bars"][1]["surface"]["look"].is_null());
+  CHECK(whole["bars"][2]["surface"].is_null());
+  check_that_each_is_missed(
+      whole,
+      schema,
+      schema["$defs"]["bar"]["properties"]["surface"]["anyOf"][1]["required"],
+      Json::json_pointer("/bars/0/surface"));
+  const std::string table = results_csv(series);
+  CHECK(table.find("photo_width_mm") != std::string::npos);
+  CHECK(table.find(",8.01,") != std::string::npos);
+  CHECK(table.find(",ductile,") != std::string::npos);
 }
 
 }  // namespace swingloss

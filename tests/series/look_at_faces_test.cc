@@ -16,7 +16,7 @@ BarResult bar_with(double energy_J, std::optional<FractureLook> look) {
   face.judgement.probability = {0.6, 0.6, 0.6};
   SurfaceMeasurement photo;
   photo.faces = {face};
-  bar.surface = SurfaceRecord{{photo}, {}};
+  bar.surface = SurfaceRecord{"", {photo}, {}};
   return bar;
 }
 
@@ -65,4 +65,31 @@ TEST_CASE("the surest face speaks for a bar", "[series]") {
   REQUIRE(face != nullptr);
   CHECK(face->judgement.verdict == FractureLook::Brittle);
   CHECK(speaking_face(SurfaceRecord()) == nullptr);
+}
+
+TEST_CASE("a bar's break type is told from the pair on one photograph, not from two pictures",
+          "[series]") {
+  FaceMeasures half;
+  half.notch_found = true;
+  SurfaceMeasurement both;
+  both.faces = {half, half};
+  both.pairs = {{0, 1, 0.2}};
+  CHECK(break_guess_of(SurfaceRecord{"", {both}, {}}).letter == "C");
+  SurfaceMeasurement one;
+  one.faces = {half};
+  CHECK(break_guess_of(SurfaceRecord{"", {one, one}, {}}).letter.empty());
+  CHECK(break_guess_of(SurfaceRecord()).letter.empty());
+  one.faces.front().parting.joined = true;
+  CHECK(break_guess_of(SurfaceRecord{"", {one}, {}}).letter == "H");
+}
+
+TEST_CASE("layers of a bar are read with its recorded orientation", "[series]") {
+  BarResult bar = bar_with(1.0, FractureLook::Brittle);
+  FaceMeasures& face = bar.surface->photos[0].faces[0];
+  face.notch_found = true;
+  face.appearance.line_strength = 0.6;
+  bar.specimen.orientation = "flat";
+  CHECK(layers_of_bar(bar).sure);
+  bar.specimen.orientation = "on-edge";
+  CHECK(layers_of_bar(bar).course == CrackCourse::CannotTell);
 }

@@ -63,6 +63,27 @@ expect(1 "no reason given" "a bar without energy whose clip shows it")
 write_swing(A2 null null null)
 expect(1 "No energy could be compared" "nothing to compare")
 
+# Photographs: one bar with two halves, the second's width 0.08 mm off at u 0.03.
+function(write_photo OFF_WIDTH VERDICT)
+  write_series()
+  file(READ "${SCRATCH}/truth.json" truth)
+  string(REPLACE "\"id\": \"A1\"," "\"id\": \"A1\", \"photo\": {\"file\": \"A1.jpg\",
+    \"thickness_mm\": 4.0, \"width_mm\": 8.0, \"look\": \"brittle\"}," truth "${truth}")
+  file(WRITE "${SCRATCH}/truth.json" "${truth}")
+  set(face "\"notch_found\": true, \"judgement\": {\"verdict\": ${VERDICT},
+    \"probability\": {\"brittle\": 0.6, \"mixed\": 0.3, \"ductile\": 0.1}}")
+  file(WRITE "${SCRATCH}/results/surfaces/A1.json" "{\"photos\": [{\"faces\": [
+    {${face}, \"section\": {\"thickness_mm\": {\"value\": 4.02, \"u\": 0.02},
+      \"width_mm\": {\"value\": ${OFF_WIDTH}, \"u\": 0.03}}}, {${face}, \"section\": null}]}]}")
+endfunction()
+write_photo(8.06 "\"brittle\"")
+expect(0 "2 sizes, the worst 0.060 mm off, root mean square of off / u 1.58" "a photographed bar")
+expect(0 "1 judged right, 0 wrong, 0 cannot tell" "a look judged right")
+write_photo(8.13 "null")
+expect(1 "1 sizes are farther off than 4 u" "a width 4.3 u off")
+write_photo(8.06 "\"ductile\"")
+expect(0 "0 judged right, 1 wrong, 0 cannot tell" "a look judged wrong")
+
 write_series()
 file(WRITE "${SCRATCH}/truth.json" "{")
 expect(2 "parse error" "a damaged truth file")

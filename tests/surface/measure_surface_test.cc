@@ -214,3 +214,26 @@ TEST_CASE("drawing-in at the notch and swelling at the far side are measured",
              test::to_truncation(0.0, 0.01));
   CHECK_THAT(plain.value().faces.front().appearance.swelling, test::to_truncation(0.0, 0.01));
 }
+
+TEST_CASE("a close-up with bright grains and a picture of nothing are taken whole, never crash",
+          "[surface]") {
+  cv::Mat grains(480, 640, CV_8UC3, cv::Scalar(60, 62, 64));
+  for (int i = 0; i < 12; ++i) {
+    const cv::Point at(80 + 45 * i, 100 + (i * 97) % 300);
+    // A thin aslant streak: bright, more than a hundredth of the picture, and no bar's end.
+    cv::line(grains, at, at + cv::Point(-70, 90), cv::Scalar(230, 230, 230), 32);
+    cv::line(grains, at, at + cv::Point(70, 90), cv::Scalar(230, 230, 230), 32);
+  }
+  for (const cv::Mat& photo : {grains,
+                               cv::Mat(480, 640, CV_8UC3, cv::Scalar(128, 128, 128)),
+                               cv::Mat(480, 640, CV_8UC3, cv::Scalar(0, 0, 0)),
+                               cv::Mat(40, 200, CV_8UC3, cv::Scalar(90, 120, 30)),
+                               cv::Mat(3, 3, CV_8UC3, cv::Scalar(255, 255, 255))}) {
+    CAPTURE(photo.cols, photo.rows);
+    const auto surface = measured(photo);
+    if (!surface.ok()) continue;
+    REQUIRE(surface.value().faces.size() == 1);
+    CHECK_FALSE(surface.value().faces.front().section);
+    CHECK_FALSE(surface.value().faces.front().judgement.verdict);
+  }
+}
