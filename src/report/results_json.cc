@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "report/bar_remarks.h"
+#include "report/corrections_json.h"
 #include "report/ranking_details_json.h"
 #include "report/words.h"
 
@@ -289,6 +290,7 @@ std::string results_json(const SeriesResult& series) {
   root["conditioning"] = Json::parse(conditioning_json(series));
   root["bars"] = Json::array();
   for (const BarResult& bar : series.bars) root["bars"].push_back(json_of(bar));
+  root["corrections"] = Json::parse(applied_corrections_json(series));
   root["rigs"] = Json::array();
   for (const Rig& rig : series.rigs) root["rigs"].push_back(json_of(rig));
   root["remarks"] = json_of(series.remarks);

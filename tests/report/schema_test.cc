@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/invented_series.h"
+#include "report/page.h"
 #include "report/results_json.h"
 #include "report/schema_check.h"
+#include "series/corrections.h"
 #include "series/swing_json.h"
 #include "series/table_input.h"
 #include "support/temp_folder.h"
@@ -190,6 +192,54 @@ TEST_CASE("swings/ID.json keeps the published schema", "[report]") {
   CHECK(test::schema_faults(Json::parse(swing_json(record)), schema) == Faults());
   record.typed_track = true;
   CHECK(test::schema_faults(Json::parse(swing_json(record)), schema) == Faults());
+}
+
+TEST_CASE("corrections.json keeps the published schema, with every kind of value", "[report]") {
+  const Json schema = schema_of("corrections.schema.json");
+  Correction c;
+  c.number = 1;
+  c.bar = "K1";
+  c.point_px = Eigen::Vector2d(1.0, 2.0);
+  c.t_s = 0.5;
+  c.angle_rad = 0.0;
+  c.u_rad = 0.01;
+  c.u_px = 2.0;
+  c.outcome = Outcome::NotBroken;
+  c.break_type = BreakType::Hinge;
+  c.thickness_mm = c.width_mm = 4.0;
+  c.u_mm = 0.1;
+  c.photo = "a.jpg";
+  c.outline_px = {{0.0, 0.0}, {1.0, 0.0}, {1.0, 1.0}, {0.0, 1.0}};
+  c.group_by = {"material"};
+  const Json whole = Json::parse(corrections_json({c}));
+  CHECK(test::schema_faults(whole, schema) == Faults());
+  const Json& fields = schema["$defs"]["correction"];
+  CHECK(whole["corrections"][0].size() == fields["properties"].size());
+  check_that_each_is_missed(
+      whole, schema, fields["required"], Json::json_pointer("/corrections/0"));
+}
+
+TEST_CASE("corrections stand in results.json and in the report, text of others escaped",
+          "[report]") {
+  SeriesResult series = test::invented_series();
+  AppliedCorrection applied;
+  applied.correction.number = 1;
+  applied.correction.kind = CorrectionKind::Release;
+  applied.correction.bar = series.bars[0].specimen.id;
+  applied.correction.when = "2026-01-02T03:04:05Z";
+  applied.correction.why = "seen <i>twice</i>";
+  applied.automatic = "125.0";
+  applied.by_hand = "120.0";
+  series.bars[0].corrections.push_back(applied);
+  const Json results = Json::parse(results_json(series));
+  CHECK(test::schema_faults(results, schema_of("results.schema.json")) == Faults());
+  CHECK(results.at("corrections")[0].at("by_hand") == "120.0");
+  PagePictures pictures;
+  pictures.bars.resize(series.bars.size());
+  const std::string page = report_page(series, pictures);
+  CHECK(page.find("Corrected by hand") != std::string::npos);
+  CHECK(page.find("seen &lt;i&gt;twice&lt;/i&gt;") != std::string::npos);
+  CHECK(page.find("2026-01-02T03:04:05Z") != std::string::npos);
 }
 
 }  // namespace swingloss
