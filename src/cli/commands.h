@@ -34,5 +34,6 @@ void add_new_command(CLI::App& app, Session& session);
 void add_demo_command(CLI::App& app, Session& session);
 void add_sheet_command(CLI::App& app, Session& session);
 void add_surface_command(CLI::App& app, Session& session);
+void add_desk_command(CLI::App& app, Session& session);
 
 }  // namespace swingloss
