@@ -82,19 +82,13 @@ const textFields = [
 /// A place for files: dropped on it, or chosen with its button.
 function dropPlace(name, words, properties) {
   const chooser = el('input', { type: 'file', id: `new-${name}`, ...properties });
-  const list = el('span', { class: 'muted' }, 'none chosen');
-  const show = () => {
-    list.textContent = [...chooser.files].map((file) => file.name).join(', ') || 'none chosen';
-  };
-  chooser.addEventListener('change', show);
-  const place = el('div', { class: 'drop' }, el('label', { for: chooser.id }, words), chooser, list);
+  const place = el('div', { class: 'drop' }, el('label', { for: chooser.id }, words), chooser);
   place.addEventListener('dragover', (event) => { event.preventDefault(); place.classList.add('over'); });
   place.addEventListener('dragleave', () => place.classList.remove('over'));
   place.addEventListener('drop', (event) => {
     event.preventDefault();
     place.classList.remove('over');
     chooser.files = event.dataTransfer.files;
-    show();
   });
   return { place, chooser };
 }
