@@ -6,6 +6,7 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
 tests/support/install_packages.sh
+tests/support/install_packages.sh --browser || echo "Tests in a browser will be skipped." >&2
 cmake --preset release
 cmake --build --preset release
 ctest --preset release --parallel "$(nproc)" "$@"

@@ -36,5 +36,6 @@ void add_sheet_command(CLI::App& app, Session& session);
 void add_surface_command(CLI::App& app, Session& session);
 void add_completion_command(CLI::App& app, Session& session);
 void add_manual_command(CLI::App& app, Session& session);
+void add_desk_command(CLI::App& app, Session& session);
 
 }  // namespace swingloss

@@ -52,6 +52,7 @@ void describe(CLI::App& app, Session& session) {
   add_sheet_command(app, session);
   add_completion_command(app, session);
   add_manual_command(app, session);
+  add_desk_command(app, session);
   for (CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     add_common_options(*command, session);
   }

@@ -82,6 +82,7 @@ std::vector<Part> parts_of(const SeriesResult& series, const PagePictures& pictu
           {"effects", "Effects", effects_section(series, pictures)},
           {"budget", "Budget", budget_section(series, pictures)},
           {"conditioning", "Conditioning", conditioning_section(series, pictures)},
+          {"corrections", "By hand", corrections_section(series)},
           {"bars", "Every bar", bars_section(series, pictures)},
           {"faces", "Broken faces", faces_section(series, pictures)},
           {"unmeasured", "Not measured", unmeasured_section(series, pictures)},

@@ -31,9 +31,9 @@ struct PagePictures {
   std::string contact_jpeg;                  ///< all faces by energy (report/contact_sheet.h)
 };
 
-/// Verdict first; then groups, comparisons, effects, budget, conditioning, every bar, bars that
-/// could not be measured, rigs, method, cautions. Makes no request: a content security policy
-/// in the page forbids it. \param pictures  with as many bars as the series
+/// Verdict first; then groups, comparisons, effects, budget, conditioning, corrections, every
+/// bar, bars that could not be measured, rigs, method, cautions. Makes no request: a content
+/// security policy in the page forbids it. \param pictures  with as many bars as the series
 [[nodiscard]] std::string report_page(const SeriesResult& series, const PagePictures& pictures);
 
 }  // namespace swingloss

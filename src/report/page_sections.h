@@ -28,6 +28,8 @@ namespace swingloss {
                                         const PagePictures& pictures);
 [[nodiscard]] std::string unmeasured_section(const SeriesResult& series,
                                              const PagePictures& pictures);
+/// What a person put in the place of automatic values, with when and why. Empty without any.
+[[nodiscard]] std::string corrections_section(const SeriesResult& series);
 [[nodiscard]] std::string rigs_section(const SeriesResult& series);
 /// Whether any bar names a clip. Where none does the page says nothing of cameras and rigs.
 [[nodiscard]] bool has_filmed_bar(const SeriesResult& series);

@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "report/bar_remarks.h"
+#include "report/corrections_json.h"
 #include "report/ranking_details_json.h"
 #include "report/surface_summary_json.h"
 #include "report/words.h"
@@ -28,8 +29,8 @@ Json number(const std::optional<double>& value) {
 Json json_of(const Remarks& remarks) {
   Json list = Json::array();
   for (const Remark& remark : remarks) {
-    list.push_back(
-        {{"code", remark.code}, {"severity", name_of(remark.severity)}, {"text", remark.text}});
+    const char* severity = name_of(remark.severity);
+    list.push_back({{"code", remark.code}, {"severity", severity}, {"text", remark.text}});
   }
   return list;
 }
@@ -66,9 +67,8 @@ Json swing_of(const SwingMeasurement& swing) {
                {"impact_speed_m_s", json_of(swing.impact_speed_m_per_s)},
                {"textbook_speed_m_s", number(swing.textbook_speed_m_per_s)},
                {"speed_drop_check", nullptr}};
-  if (swing.speed_drop) {
-    json["speed_drop_check"] = {{"absorbed_J", json_of(swing.speed_drop->absorbed_J)},
-                                {"agrees", swing.speed_drop->agrees}};
+  if (const auto& drop = swing.speed_drop) {
+    json["speed_drop_check"] = {{"absorbed_J", json_of(drop->absorbed_J)}, {"agrees", drop->agrees}};
   }
   return json;
 }
@@ -283,14 +283,15 @@ std::string results_json(const SeriesResult& series) {
                {"unit", nullptr},
                {"options", Json::parse(ranking_options_json(series.ranking_options))}};
   if (series.ranking) {
-    const bool strength = series.ranking->quantity == Quantity::Strength_kJ_m2;
-    root["quantity"] = strength ? "strength_kJ_m2" : "energy_J";
-    root["unit"] = unit_of(series.ranking->quantity);
+    const Quantity quantity = series.ranking->quantity;
+    root["quantity"] = quantity == Quantity::Strength_kJ_m2 ? "strength_kJ_m2" : "energy_J";
+    root["unit"] = unit_of(quantity);
   }
   add_ranking(root, series);
   root["conditioning"] = Json::parse(conditioning_json(series));
   root["bars"] = Json::array();
   for (const BarResult& bar : series.bars) root["bars"].push_back(json_of(bar));
+  root["corrections"] = Json::parse(applied_corrections_json(series));
   root["rigs"] = Json::array();
   for (const Rig& rig : series.rigs) root["rigs"].push_back(json_of(rig));
   root["remarks"] = json_of(series.remarks);

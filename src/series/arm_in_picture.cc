@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/arm_in_picture.h"
 
+#include "series/picture_angle.h"
+
 #include <algorithm>
 
 namespace swingloss {
@@ -25,8 +27,7 @@ ArmInPicture arm_in_picture(const SwingRecord& record, int frame, double t_s, bo
   ArmInPicture arm;
   const auto sample = sample_of(record, frame);
   const auto end_at = [&](double picture_rad) {
-    return record.arm.view.project(
-        swing_from_body({0.0, record.arm.arm_length_px, 0.0}, picture_rad));
+    return arm_end_in_picture_px(record.arm, picture_rad);
   };
   if (!record.measurement.zero_rad) {
     if (sample) arm.end_px = end_at(record.arm.angles.samples[*sample].theta_rad);

@@ -86,6 +86,12 @@ SwingRecord measure_track_file(const std::string& path,
   return measured(read(path, options), pendulum, options.swing);
 }
 
+SwingRecord measure_again(SwingRecord record, const Pendulum* pendulum) {
+  record.measurement = {};
+  record.decay.reset();
+  return measured(std::move(record), pendulum, {});
+}
+
 std::vector<SwingRecord> measure_all_of_clip(const std::string& path,
                                              const std::string& shown_as,
                                              const Pendulum* pendulum,

@@ -39,6 +39,9 @@ struct TrackFileOptions {
                                              const Pendulum* pendulum,
                                              const TrackFileOptions& options = {});
 
+/// The physics once more, from a record whose track was changed by hand.
+[[nodiscard]] SwingRecord measure_again(SwingRecord record, const Pendulum* pendulum);
+
 /// One long recording of several bars: a record a blow, in the order of time, each with its own
 /// stretch of the track (swing/split_blows.h). A recording with one blow or none, or that is
 /// refused, gives one record, as measure_clip().

@@ -2,6 +2,7 @@
 #include "series/run_series.h"
 
 #include "series/conclude.h"
+#include "series/correct_bar.h"
 #include "series/draw_bar.h"
 #include "series/look_at_faces.h"
 #include "series/measure_clip.h"
@@ -27,8 +28,14 @@ struct Run {
   const SeriesPlan& plan;
   const RunOptions& options;
   const RigShelf& rigs;
+  const std::vector<Correction>& corrections;
   int jobs_a_bar = 1;
 };
+
+bool is_wanted_fresh(const RunOptions& options, const std::string& id) {
+  const auto& bars = options.fresh_bars;
+  return options.fresh || std::find(bars.begin(), bars.end(), id) != bars.end();
+}
 
 std::string stored_in(const Run& run, const Specimen& specimen) {
   return (fs::path(results_folder(run.plan)) / "swings" / (specimen.id + ".json")).string();
@@ -38,7 +45,7 @@ SwingRecord swing_of(const Run& run, const Specimen& specimen, const ShelvedRig&
   const std::string clip = path_in_series(run.plan.folder, specimen.clip, "clips");
   const std::string inputs = inputs_mark(clip, shelved.mark);
   const std::string path = stored_in(run, specimen);
-  if (!run.options.fresh) {
+  if (!is_wanted_fresh(run.options, specimen.id)) {
     if (auto stored = stored_swing(path, inputs)) return std::move(*stored);
   }
   MeasureOptions options;
@@ -51,13 +58,18 @@ BarResult measure_bar(const Run& run, const SpecimenRow& row) {
   if (row.problem) return conclude_problem(row.specimen, *row.problem);
   ConcludeOptions options;
   options.section_u_mm = run.plan.section_u_mm;
-  if (row.specimen.clip.empty()) return conclude_typed(row.specimen, options);
+  const std::vector<Correction> by_hand = standing(run.corrections, row.specimen.id);
+  if (row.specimen.clip.empty()) return conclude_typed_by_hand(row.specimen, options, by_hand);
   const ShelvedRig& shelved = run.rigs.at(rig_file_of(row.specimen, run.plan));
   if (shelved.fault)
     return conclude_problem(row.specimen, problem_of(*shelved.fault, "unusable-rig"));
   options.rig_name = shelved.rig->name;
   options.rig_suffix = shelved.suffix;
-  return conclude_filmed(row.specimen, swing_of(run, row.specimen, shelved), options);
+  return conclude_filmed_by_hand(row.specimen,
+                                 swing_of(run, row.specimen, shelved),
+                                 options,
+                                 by_hand,
+                                 &shelved.rig->pendulum);
 }
 
 /// Whatever goes wrong with one bar stays with that bar.
@@ -108,6 +120,24 @@ SeriesResult described(const SeriesPlan& plan, const RigShelf& rigs) {
   return result;
 }
 
+/// Corrections that are of no single bar, and how many were taken back.
+void add_corrections(SeriesResult& result,
+                     const std::vector<Correction>& corrections,
+                     const std::vector<AppliedCorrection>& of_series) {
+  result.corrections = of_series;
+  for (AppliedCorrection& each : without_bar(corrections, result.bars)) {
+    result.remarks.push_back({"correction-not-used",
+                              Severity::Warning,
+                              "The correction by hand of " + each.correction.bar +
+                                  " could not be used. " + each.not_used});
+    result.corrections.push_back(std::move(each));
+  }
+  result.corrections_undone = static_cast<std::size_t>(
+      std::count_if(corrections.begin(), corrections.end(), [](const Correction& each) {
+        return !each.undone.empty();
+      }));
+}
+
 /// A rig that cannot be used is one bar's problem only while there are other bars.
 void check_rigs_left_something(const SeriesResult& result, const RigShelf& rigs) {
   if (result.ranking) return;
@@ -124,15 +154,19 @@ int jobs_for_each_bar(const RunOptions& options, std::size_t bars) {
 
 }  // namespace
 
-SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options) {
-  refuse_links_in(results_folder(plan));
+SeriesResult run_series(const SeriesPlan& as_described, const RunOptions& options) {
+  refuse_links_in(results_folder(as_described));
+  const std::vector<Correction> corrections = read_corrections(as_described.folder);
+  SeriesPlan plan = as_described;
+  const std::vector<AppliedCorrection> of_series = regroup(corrections, plan);
   const std::vector<SpecimenRow> rows =
       read_specimens((fs::path(plan.folder) / "specimens.csv").string(), plan.folder);
   const RigShelf rigs = stock_rigs(plan, rows, options.fresh);
   SeriesResult result = described(plan, rigs);
   append(result.remarks, doubts_of_table(rows, plan.folder));
-  result.bars =
-      measure_bars({plan, options, rigs, jobs_for_each_bar(options, rows.size())}, rows);
+  result.bars = measure_bars(
+      {plan, options, rigs, corrections, jobs_for_each_bar(options, rows.size())}, rows);
+  add_corrections(result, corrections, of_series);
   look_at_faces(plan, options.fresh, options.jobs, result);
   hold_look_against_energy(result);
   const fs::path masses = fs::path(plan.folder) / "masses.csv";

@@ -9,6 +9,7 @@
 #include <cstddef>
 #include <functional>
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -20,8 +21,9 @@ struct BarProgress {
 };
 
 struct RunOptions {
-  int jobs = 0;              ///< bars at a time; 0 takes the machine's threads
-  bool fresh = false;        ///< measure again even what is stored and unchanged
+  int jobs = 0;                         ///< bars at a time; 0 takes the machine's threads
+  bool fresh = false;                   ///< measure again even what is stored and unchanged
+  std::vector<std::string> fresh_bars;  ///< ids of bars whose clip is to be measured again
   bool monte_carlo = false;  ///< draw the sources of every bar, not only where it tells
   /// Told after each bar, by one thread at a time; nothing: nobody is told.
   std::function<void(const BarProgress&)> progress;
@@ -30,11 +32,15 @@ struct RunOptions {
 /// Measures every bar of a series, and ranks what was measured. One bar's failure is its
 /// BarProblem and never stops the others. Finished swings are stored in FOLDER/results/swings
 /// and used again by a later run while clip, rig and program are the same; nothing is written
-/// anywhere else. Weighings in FOLDER/masses.csv, if it is there, are judged. The result does
+/// anywhere else. They hold what the program measured by itself; corrections by hand
+/// (series/corrections.h) are put on top in every run, so that taking one back costs nothing.
+/// Weighings in FOLDER/masses.csv, if it is there, are judged. The result does
 /// not depend on `jobs`, nor on what was stored.
 ///
 /// \throws InputError  the folder, series.json's clips, specimens.csv or masses.csv cannot be
-///                     used; results/ holds a link to another place (refuse_links.h); a rig file cannot be used and no bar is left that does without it
+///                     used, or corrections.json; results/ holds a link to another place
+///                     (refuse_links.h); a rig file cannot be used and no bar is left that
+///                     does without it
 [[nodiscard]] SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options = {});
 
 /// FOLDER/results: where everything is written.

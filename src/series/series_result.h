@@ -8,6 +8,7 @@
 #include "ranking/ranking.h"
 #include "rig/rig.h"
 #include "series/bar_problem.h"
+#include "series/corrections.h"
 #include "series/specimen.h"
 #include "series/surface_json.h"
 #include "series/swing_record.h"
@@ -38,6 +39,7 @@ struct BarResult {
   Bar bar;                            ///< what went into the ranking
   Remarks remarks;                    ///< of the bar; the swing's own are in `swing`
   std::optional<DrawnBar> drawn;      ///< where asked for, or where first order is not enough
+  std::vector<AppliedCorrection> corrections;  ///< by hand; `swing` and `bar` have them in
 };
 
 /// Weighings of one bar or witness piece, judged.
@@ -64,6 +66,9 @@ struct SeriesResult {
   std::vector<BarResult> bars;     ///< in the order of specimens.csv
   std::optional<Ranking> ranking;  ///< absent when no bar is usable; indices as in `bars`
   std::vector<ConditioningRecord> conditioning;  ///< from masses.csv, where there is one
+  /// By hand and of no single bar: the grouping, and those that name a bar that is not there.
+  std::vector<AppliedCorrection> corrections;
+  std::size_t corrections_undone = 0;  ///< made once and taken back
   Remarks remarks;
   [[nodiscard]] bool complete() const;  ///< no bar has a problem
 };

@@ -172,7 +172,8 @@ void read_doubts(SwingRecord& record, const Json& list) {
     const auto shape = numbers(doubt.at("shape_deg"), kRad);
     const auto size = static_cast<Eigen::Index>(shape.size());
     record.arm.angles.doubts.push_back({doubt.at("source").get<std::string>(),
-                                        Eigen::Map<const Eigen::VectorXd>(shape.data(), size)});
+                                        Eigen::Map<const Eigen::VectorXd>(shape.data(), size),
+                                        doubt.at("family").get<std::string>()});
     const auto score = optional_uncertain(doubt.at("score"), "score");
     if (score) record.measurement.doubt_scores.push_back(*score);
   }
@@ -181,6 +182,7 @@ void read_doubts(SwingRecord& record, const Json& list) {
 /// Angles from rest back to the track's own, by the zero, direction and doubts already read.
 void read_track(SwingRecord& record, const Json& track) {
   record.measurement.direction = track.at("direction").get<double>();
+  record.arm.angles.u_place_rad = kRad * track.at("u_place_deg").get<double>();
   const auto t_s = numbers(track.at("t_s"));
   const auto angle_rad = numbers(track.at("angle_deg"), kRad);
   const auto u_rad = numbers(track.at("u_deg"), kRad);

@@ -153,6 +153,7 @@ Json doubts_of(const SwingRecord& record) {
     std::optional<Uncertain> score;
     if (k < scores.size()) score = scores[k];
     list.push_back({{"source", doubt.source},
+                    {"family", doubt.family},
                     {"score", uncertain(score, "score")},
                     {"shape_deg", numbers(shape, kDeg)}});
   }
@@ -160,7 +161,8 @@ Json doubts_of(const SwingRecord& record) {
 }
 
 Json track_of(const SwingRecord& record) {
-  Json track = {{"direction", direction_of(record) < 0.0 ? -1 : 1}};
+  Json track = {{"direction", direction_of(record) < 0.0 ? -1 : 1},
+                {"u_place_deg", number(kDeg * record.arm.angles.u_place_rad)}};
   for (const char* name : {"t_s", "angle_deg", "u_deg", "frame"}) track[name] = Json::array();
   const std::vector<AngleSample>& samples = record.arm.angles.samples;
   for (std::size_t i = 0; i < samples.size(); ++i) {

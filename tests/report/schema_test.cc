@@ -4,6 +4,7 @@
 #include "report/results_csv.h"
 #include "report/results_json.h"
 #include "report/schema_check.h"
+#include "series/corrections.h"
 #include "series/swing_json.h"
 #include "series/table_input.h"
 #include "support/temp_folder.h"
@@ -250,6 +251,31 @@ TEST_CASE("results.json says in short what photographs gave, and keeps its schem
   CHECK(table.find("photo_width_mm") != std::string::npos);
   CHECK(table.find(",8.01,") != std::string::npos);
   CHECK(table.find(",ductile,") != std::string::npos);
+}
+
+TEST_CASE("corrections.json keeps the published schema, with every kind of value", "[report]") {
+  const Json schema = schema_of("corrections.schema.json");
+  Correction c;
+  c.number = 1;
+  c.bar = "K1";
+  c.point_px = Eigen::Vector2d(1.0, 2.0);
+  c.t_s = 0.5;
+  c.angle_rad = 0.0;
+  c.u_rad = 0.01;
+  c.u_px = 2.0;
+  c.outcome = Outcome::NotBroken;
+  c.break_type = BreakType::Hinge;
+  c.thickness_mm = c.width_mm = 4.0;
+  c.u_mm = 0.1;
+  c.photo = "a.jpg";
+  c.outline_px = {{0.0, 0.0}, {1.0, 0.0}, {1.0, 1.0}, {0.0, 1.0}};
+  c.group_by = {"material"};
+  const Json whole = Json::parse(corrections_json({c}));
+  CHECK(test::schema_faults(whole, schema) == Faults());
+  const Json& fields = schema["$defs"]["correction"];
+  CHECK(whole["corrections"][0].size() == fields["properties"].size());
+  check_that_each_is_missed(
+      whole, schema, fields["required"], Json::json_pointer("/corrections/0"));
 }
 
 }  // namespace swingloss

@@ -29,7 +29,7 @@ module(surface MAY core metrology imaging view LIBS opencv)
 module(ranking MAY core metrology SOURCES boost_math)
 module(series MAY core metrology imaging view tracking swing rig surface ranking SOURCES json posix)  # posix: whole files or none
 module(report MAY core metrology imaging rig surface ranking series SOURCES json opencv posix)  # opencv: draws on frames; posix: runs gnuplot
-module(desk MAY core series report SOURCES httplib)
+module(desk MAY core series report SOURCES httplib json)
 module(render MAY core imaging LIBS opencv)  # beside the house: the demo and the tests use it
 module(cli MAY ${modules} SOURCES cli11 posix)  # posix: is this a terminal?
 

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/input_error.h"
+#include "desk/desk.h"
+#include "desk/desk_json.h"
+#include "series/add_specimen.h"
+#include "series/correct_bar.h"
+#include "series/outline_section.h"
+#include "series/read_specimens.h"
+#include "series/series_plan.h"
+
+#include <algorithm>
+#include <filesystem>
+
+#include <nlohmann/json.hpp>
+
+namespace swingloss {
+namespace {
+
+using Json = nlohmann::json;
+
+DeskReply json_reply(const Json& json, int status = 200) {
+  DeskReply reply;
+  reply.status = status;
+  reply.type = "application/json";
+  reply.body = json.dump(-1, ' ', false, Json::error_handler_t::replace);
+  return reply;
+}
+
+[[noreturn]] void refuse(const std::string& found, const std::string& wanted) {
+  throw InputError({"", "", found, wanted, "Reload the page and try again."});
+}
+
+/// The body as an object; its fields are read by `read`, whose faults become ours.
+template <typename Read>
+auto from_body(const DeskRequest& request, const Read& read) {
+  try {
+    const Json json = request.body.empty() ? Json::object() : Json::parse(request.body);
+    return read(json);
+  } catch (const Json::exception& error) {
+    refuse(std::string("a request that cannot be read (") + error.what() + ")",
+           "what the desk's own pages send");
+  }
+}
+
+SectionCorners corners_of(const Json& json) {
+  const auto points = json.at("corners_px").get<std::vector<std::array<double, 2>>>();
+  if (points.size() != 4)
+    refuse(std::to_string(points.size()) + " corners", "the four corners of the section");
+  SectionCorners corners;
+  for (std::size_t i = 0; i < corners.size(); ++i) corners[i] = {points[i][0], points[i][1]};
+  return corners;
+}
+
+}  // namespace
+
+DeskReply Desk::run(const DeskRequest& request) {
+  const RunWish wish = from_body(request, [](const Json& json) {
+    return RunWish{json.value("fresh", false), json.value("bars", std::set<std::string>())};
+  });
+  workshop_.want(wish);
+  return json_reply(Json::object(), 202);
+}
+
+/// What stands there without the correction to come: under one of the same kind, what that one
+/// replaced.
+std::string Desk::automatic_words(const Correction& correction) const {
+  const auto result = workshop_.result();
+  const SeriesPlan plan = read_series(options_.folder);
+  if (correction.kind == CorrectionKind::GroupBy) return grouping_words(plan.ranking);
+  if (!result) return "not measured yet";
+  for (const BarResult& bar : result->bars) {
+    if (bar.specimen.id != correction.bar) continue;
+    for (const AppliedCorrection& applied : bar.corrections) {
+      if (applied.correction.kind == correction.kind) return applied.automatic;
+    }
+    return value_words(correction.kind, bar, plan.section_u_mm);
+  }
+  return "not measured yet";
+}
+
+DeskReply Desk::correct(const DeskRequest& request) {
+  Correction correction = parse_correction(request.body, "correction");
+  const auto rows = read_specimens(
+      (std::filesystem::path(options_.folder) / "specimens.csv").string(), options_.folder);
+  const bool known = std::any_of(rows.begin(), rows.end(), [&](const SpecimenRow& row) {
+    return row.specimen.id == correction.bar;
+  });
+  if (!known && correction.kind != CorrectionKind::GroupBy)
+    refuse("no bar " + correction.bar, "a bar of this series");
+  correction.automatic = automatic_words(correction);
+  correction.when = options_.now();
+  {
+    const std::lock_guard<std::mutex> lock(corrections_mutex_);
+    std::vector<Correction> all = read_corrections(options_.folder);
+    for (const Correction& each : all)
+      correction.number = std::max(correction.number, each.number);
+    ++correction.number;
+    all.push_back(correction);
+    write_corrections(options_.folder, all);
+  }
+  workshop_.want({});
+  return json_reply({{"number", correction.number}}, 201);
+}
+
+DeskReply Desk::undo(const DeskRequest& request) {
+  const int number =
+      from_body(request, [](const Json& json) { return json.at("number").get<int>(); });
+  {
+    const std::lock_guard<std::mutex> lock(corrections_mutex_);
+    std::vector<Correction> all = read_corrections(options_.folder);
+    const auto found = std::find_if(
+        all.begin(), all.end(), [&](const Correction& each) { return each.number == number; });
+    if (found == all.end() || !found->undone.empty())
+      refuse("no correction " + std::to_string(number) + " that stands",
+             "the number of one that does");
+    found->undone = options_.now();
+    write_corrections(options_.folder, all);
+  }
+  workshop_.want({});
+  return json_reply(Json::object());
+}
+
+DeskReply Desk::outline(const DeskRequest& request) const {
+  const Json json = from_body(request, [](const Json& body) { return body; });
+  const auto name =
+      from_body(request, [](const Json& body) { return body.at("photo").get<std::string>(); });
+  const SectionCorners corners =
+      from_body(request, [](const Json& body) { return corners_of(body); });
+  const auto rows = read_specimens(
+      (std::filesystem::path(options_.folder) / "specimens.csv").string(), options_.folder);
+  const bool known = std::any_of(rows.begin(), rows.end(), [&](const SpecimenRow& row) {
+    const auto& photos = row.specimen.photos;
+    return std::find(photos.begin(), photos.end(), name) != photos.end();
+  });
+  if (!known) refuse("no photograph " + name, "a photograph that a bar of this series names");
+  OutlineOptions options;
+  options.u_px = std::clamp(json.value("u_px", options.u_px), 0.1, 100.0);
+  options.ruler_mm = read_series(options_.folder).ruler_mm;
+  const auto sized =
+      size_of_outline(path_in_series(options_.folder, name, "photos"), corners, options);
+  if (!sized.ok()) return json_reply({{"error", sentences_of(sized.failure())}}, 422);
+  return json_reply({{"thickness_mm", sized.value().thickness_mm},
+                     {"width_mm", sized.value().width_mm},
+                     {"u_mm", sized.value().u_mm}});
+}
+
+DeskReply Desk::add_bar(const DeskRequest& request) {
+  const SpecimenFields fields = from_body(request, [](const Json& json) {
+    SpecimenFields read;
+    for (const std::string& column : specimen_columns()) {
+      if (json.contains(column)) read.emplace_back(column, json.at(column).get<std::string>());
+    }
+    return read;
+  });
+  const std::lock_guard<std::mutex> lock(corrections_mutex_);
+  add_specimen(options_.folder, fields);
+  workshop_.want({});
+  return json_reply(Json::object(), 201);
+}
+
+std::unique_ptr<Upload> Desk::upload(const DeskRequest& request) const {
+  const auto text = [&](const char* name) {
+    const auto found = request.query.find(name);
+    return found == request.query.end() ? std::string() : found->second;
+  };
+  return std::make_unique<Upload>(options_.folder, text("shelf"), text("name"));
+}
+
+}  // namespace swingloss

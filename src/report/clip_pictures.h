@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file clip_pictures.h
+/// Pictures of a clip, and photographs, as JPEG for a browser.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <mutex>
+#include <string>
+
+namespace swingloss {
+
+class FrameSource;
+
+/// One clip's pictures by their index. Clips are decoded from their beginning, so what was
+/// passed is kept, up to a bound; for several threads.
+class ClipPictures {
+ public:
+  /// \throws InputError  as open_clip()
+  explicit ClipPictures(std::string clip_path);
+  ~ClipPictures();
+
+  /// The picture as JPEG, full size; empty beyond the last one.
+  /// \throws InputError  the clip cannot be opened again
+  [[nodiscard]] std::string jpeg(int index);
+
+ private:
+  void take_next();
+
+  std::string clip_path_;
+  std::mutex mutex_;
+  std::unique_ptr<FrameSource> source_;
+  int next_ = 0;
+  bool at_end_ = false;
+  std::map<int, std::string> kept_;
+  std::size_t kept_bytes_ = 0;
+};
+
+/// A photograph, upright, at most `most_px` wide and high.
+struct PhotoPicture {
+  std::string jpeg;
+  int width_px = 0, height_px = 0;  ///< of the photograph, before it was made smaller
+};
+
+/// \throws InputError  as read_still()
+[[nodiscard]] PhotoPicture photo_picture(const std::string& path, int most_px);
+
+}  // namespace swingloss
