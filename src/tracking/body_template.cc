@@ -6,16 +6,17 @@
 
 namespace swingloss {
 
-double visible_side_px(const SwingView& view,
-                       const Eigen::Vector2d& pixel,
-                       const Eigen::Vector2d& outward,
-                       double thickness_px) {
+VisibleSide::VisibleSide(const SwingView& view, double thickness_px)
+    : deeper_at_centre_(-std::sin(view.tilt_x_rad),
+                        -std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)),
+      principal_px_(view.principal_px),
+      focal_px_(view.focal_px),
+      thickness_px_(thickness_px) {}
+
+double VisibleSide::px_at(const Eigen::Vector2d& pixel, const Eigen::Vector2d& outward) const {
   // Where a point one unit farther from the camera is seen, relative to this one.
-  const Eigen::Vector2d deeper =
-      -Eigen::Vector2d(std::sin(view.tilt_x_rad),
-                       std::sin(view.tilt_y_rad) * std::cos(view.tilt_x_rad)) -
-      (pixel - view.principal_px) / view.focal_px;
-  return std::max(0.0, outward.dot(deeper) * thickness_px);
+  const Eigen::Vector2d deeper = deeper_at_centre_ - (pixel - principal_px_) / focal_px_;
+  return std::max(0.0, outward.dot(deeper) * thickness_px_);
 }
 
 double front_edge_weight(double side_px) { return 1.0 / (1.0 + side_px * side_px / 0.09); }
@@ -55,9 +56,17 @@ double BodyTemplate::depth_at(double bx_px, double by_px) const {
   return cell < 0 ? 0.0 : cell_depth_px[std::size_t(cell)];
 }
 
+double BodyTemplate::telling_px_from(double bx_px, double by_px) const {
+  const cv::Point2d at = pixel_of(bx_px, by_px);
+  const int column = int(std::lround(at.x)), row = int(std::lround(at.y));
+  if (column < 0 || row < 0 || column >= telling_px.cols || row >= telling_px.rows) return 1e9;
+  return double(telling_px.at<float>(row, column));
+}
+
 BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve) {
   BodyTemplate out;
   out.curve = curve;
+  out.levels = LevelTable(curve);
   out.extent = extent;
   const cv::Size size(int(std::ceil(2.0 * extent.half_width_px)) + 1,
                       int(std::ceil(extent.ahead_px + extent.behind_px)) + 1);

@@ -24,6 +24,7 @@ struct RoundDot {
 /// and an edge of the wall itself does not pull at the arm.
 struct BodyTemplate {
   CameraCurve curve;  ///< by which levels were turned into light
+  LevelTable levels;  ///< of the curve
   BodyExtent extent;
   cv::Mat ink;    ///< CV_32FC1, light times cover
   cv::Mat cover;  ///< CV_32FC1, 0..1
@@ -32,6 +33,7 @@ struct BodyTemplate {
   /// The same and its slopes, eight floats a pixel for one look-up each: ink, cover, d ink/dx,
   /// d ink/dy, d cover/dx, d cover/dy, outward x, outward y.
   cv::Mat layers;             ///< CV_32FC(8)
+  cv::Mat telling_px;  ///< CV_32FC1: distance to the nearest pixel with a slope worth reading
   double behind_light = 0.0;  ///< mean of the background that the frames showed behind the arm
   double thickness_px = 0.0;  ///< assumed extent along the axle: a twenty-fifth of the arm
   double cell_px = 0.0;       ///< side of the cells that are followed one by one
@@ -50,20 +52,30 @@ struct BodyTemplate {
   [[nodiscard]] int cell_count() const { return cell_columns * cell_rows + int(dots.size()); }
   [[nodiscard]] bool is_dot(int cell) const { return cell >= cell_columns * cell_rows; }
   [[nodiscard]] double depth_at(double bx_px, double by_px) const;
+  /// Distance of a body point to the nearest place whose slopes tell of a shift; large outside.
+  [[nodiscard]] double telling_px_from(double bx_px, double by_px) const;
 
  private:
   [[nodiscard]] int dot_at(double bx_px, double by_px) const;  ///< -1 outside all dots
 };
 
-/// How much of the arm's side the camera sees beyond an outline with the given outward
-/// direction (in the picture) [px]; 0 where the arm's front edge is the outline. The side
-/// belongs to another depth and comes and goes as the arm turns; taken for the front edge it
-/// shifts angles by tenths of a degree. \param pixel  in the picture \param thickness_px  of
-/// the arm along its axle, a guess is enough
-[[nodiscard]] double visible_side_px(const SwingView& view,
-                                     const Eigen::Vector2d& pixel,
-                                     const Eigen::Vector2d& outward,
-                                     double thickness_px);
+/// How much of the arm's side the camera sees beyond an outline. The side belongs to another
+/// depth and comes and goes as the arm turns; taken for the front edge it shifts angles by
+/// tenths of a degree.
+class VisibleSide {
+ public:
+  /// \param thickness_px  of the arm along its axle, a guess is enough
+  VisibleSide(const SwingView& view, double thickness_px);
+
+  /// \param pixel  in the picture \param outward  of the outline there, in the picture
+  /// \return [px]; 0 where the arm's front edge is the outline
+  [[nodiscard]] double px_at(const Eigen::Vector2d& pixel,
+                             const Eigen::Vector2d& outward) const;
+
+ private:
+  Eigen::Vector2d deeper_at_centre_, principal_px_;
+  double focal_px_, thickness_px_;
+};
 
 /// How far a pixel beside so much of the side may be believed, 0..1.
 [[nodiscard]] double front_edge_weight(double side_px);

@@ -8,10 +8,19 @@ namespace swingloss {
 namespace {
 
 constexpr double kPower = 2.2, kFullLight = 255.0;
+/// Of the table. The root spreads the dark end, where the curve bends.
+constexpr double kSteps = 2048.0, kBrightest = 512.0;
 
 }  // namespace
 
 cv::Mat CameraCurve::light_of(const cv::Mat& levels) const {
+  if (levels.depth() == CV_8U) {  // 256 powers instead of one a pixel
+    cv::Mat all(1, 256, CV_32F);
+    for (int level = 0; level < 256; ++level) all.at<float>(level) = float(level);
+    cv::Mat light;
+    cv::LUT(levels, light_of(all), light);
+    return light;
+  }
   const double scale = 1.0 / (white_level - black_level);
   cv::Mat light;
   levels.convertTo(light, CV_32F, scale, -black_level * scale);
@@ -23,6 +32,22 @@ StoredLevel CameraCurve::level_of(double light) const {
   const double part = std::max(light / kFullLight, 1e-3);
   const double above = (white_level - black_level) * std::pow(part, 1.0 / kPower);
   return {black_level + above, above / (kPower * kFullLight * part)};
+}
+
+LevelTable::LevelTable(const CameraCurve& curve) {
+  for (int i = 0; i <= int(kSteps) + 1; ++i) {
+    const double root = i / kSteps;
+    at_.push_back(curve.level_of(root * root * kBrightest));
+  }
+}
+
+StoredLevel LevelTable::level_of(double light) const {
+  const double place = kSteps * std::sqrt(std::clamp(light, 0.0, kBrightest) / kBrightest);
+  const auto i = static_cast<std::size_t>(place);
+  const double part = place - static_cast<double>(i);
+  const StoredLevel &low = at_[i], &high = at_[i + 1];
+  return {low.level + part * (high.level - low.level),
+          low.by_light + part * (high.by_light - low.by_light)};
 }
 
 }  // namespace swingloss

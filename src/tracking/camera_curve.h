@@ -3,6 +3,8 @@
 /// Between stored brightness and light.
 #pragma once
 
+#include <vector>
+
 #include <opencv2/core.hpp>
 
 namespace swingloss {
@@ -31,6 +33,18 @@ struct CameraCurve {
 
   /// Below a thousandth of full light the curve goes on as it is there: no endless slope.
   [[nodiscard]] StoredLevel level_of(double light) const;
+};
+
+/// CameraCurve::level_of() from a table, for pictures: within 0.002 of a level and a thousandth
+/// of the slope; beside the thousandth of full light, where the curve has its corner, within a
+/// tenth of a level.
+class LevelTable {
+ public:
+  explicit LevelTable(const CameraCurve& curve = {});
+  [[nodiscard]] StoredLevel level_of(double light) const;
+
+ private:
+  std::vector<StoredLevel> at_;  // over the root of the light, evenly
 };
 
 }  // namespace swingloss

@@ -5,6 +5,7 @@
 #include "tracking/frame_model.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <Eigen/Eigenvalues>
@@ -18,14 +19,14 @@ using Eigen::Vector2d;
 
 /// Unknowns of one cell: its shift (2), then its light: gain of the ink, offset of the ink,
 /// shade on the background (a shadow that goes along with the arm).
-constexpr int kUnknowns = 5, kLights = kUnknowns - 2;
+constexpr std::size_t kUnknowns = 5, kLights = kUnknowns - 2;
 using CellMatrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
 using CellVector = Eigen::Matrix<double, kUnknowns, 1>;
 
 /// Sums over one cell's pixels.
 struct CellSums {
-  CellMatrix normal = CellMatrix::Zero();
-  CellVector rhs = CellVector::Zero();
+  std::array<double, kUnknowns*(kUnknowns + 1) / 2> upper{};  ///< of the normal matrix, by rows
+  std::array<double, kUnknowns> rhs_sums{};
   double squares = 0.0, weight = 0.0;
   Vector2d place = Vector2d::Zero();
   double place_weight = 0.0, side_px = 0.0, believed = 0.0, total = 0.0;
@@ -38,10 +39,18 @@ struct CellSums {
            double believed_part,
            double seen_side_px) {
     const double slope2 = m.by_shift.squaredNorm(), say = believed_part * slope2;
-    CellVector j;
-    j << m.by_shift, m.by_light * m.ink, m.cover, m.by_light * (1.0 - m.cover) * under;
-    normal += believed_part * j * j.transpose();
-    rhs += believed_part * misfit * j;
+    const std::array<double, kUnknowns> j{m.by_shift.x(),
+                                          m.by_shift.y(),
+                                          m.by_light * m.ink,
+                                          m.cover,
+                                          m.by_light * (1.0 - m.cover) * under};
+    std::size_t at = 0;
+    for (std::size_t row = 0; row < kUnknowns; ++row) {
+      const double scaled = believed_part * j[row];
+      for (std::size_t column = row; column < kUnknowns; ++column)
+        upper[at++] += scaled * j[column];
+      rhs_sums[row] += scaled * misfit;
+    }
     squares += believed_part * misfit * misfit;
     weight += believed_part;
     place += say * m.body;
@@ -50,31 +59,17 @@ struct CellSums {
     believed += say;
     total += slope2;
   }
-};
 
-/// Quick refusal of what lies outside the body's box, give or take tilt and blur.
-class BodyBox {
- public:
-  BodyBox(const BodyExtent& extent, const FrameStart& start, double exposure_s)
-      : extent_(extent),
-        axle_px_(start.view.axle_px),
-        cosine_(std::cos(start.theta_rad)),
-        sine_(std::sin(start.theta_rad)),
-        turn_rad_(std::abs(start.crop.omega_rad_per_s) * exposure_s) {}
-
-  [[nodiscard]] bool may_hold(const Vector2d& pixel) const {
-    const Vector2d arm = pixel - axle_px_;
-    const double bx = cosine_ * arm.x() - sine_ * arm.y(),
-                 by = sine_ * arm.x() + cosine_ * arm.y();
-    return std::abs(bx) <= extent_.half_width_px + kRoom_px + turn_rad_ * std::abs(by) &&
-           by <= extent_.ahead_px + kRoom_px && by >= -extent_.behind_px - kRoom_px;
+  [[nodiscard]] CellMatrix normal() const {
+    CellMatrix out;
+    std::size_t at = 0;
+    for (Eigen::Index row = 0; row < out.rows(); ++row) {
+      for (Eigen::Index column = row; column < out.cols(); ++column)
+        out(row, column) = out(column, row) = upper[at++];
+    }
+    return out;
   }
-
- private:
-  static constexpr double kRoom_px = 12.0;
-  const BodyExtent& extent_;
-  Vector2d axle_px_;
-  double cosine_, sine_, turn_rad_;
+  [[nodiscard]] CellVector rhs() const { return Eigen::Map<const CellVector>(rhs_sums.data()); }
 };
 
 double background_at(const cv::Mat& background, double x, double y) {
@@ -110,7 +105,16 @@ Solved solve_told(const Matrix2d& information, const Vector2d& rhs) {
   return out;
 }
 
-/// Solves one cell: the light is taken out by a Schur complement with mild priors.
+/// How much a cell's light changes as the arm turns, one standard uncertainty each. Narrow,
+/// since a look that is still blurred by a wrong axle takes most of a shift for a change of
+/// light where it may: with ten times these the axle crept to its place by a tenth a round, and
+/// clips that started 8 px off stayed a degree off.
+constexpr double kGain_u = 0.015, kOffset_u_levels = 1.0, kShade_u = 0.06;
+
+/// Against pixel noise of about 3 levels.
+constexpr double light_prior(double u) { return 9.0 / (u * u); }
+
+/// Solves one cell: the light is taken out by a Schur complement with priors.
 /// \param expected_at  picture of a body point as the start has it
 template <typename ExpectedAt>
 void add_cell(const CellSums& sums,
@@ -118,22 +122,22 @@ void add_cell(const CellSums& sums,
               const ExpectedAt& expected_at,
               FrameRegistration& out) {
   if (sums.weight < 6.0 || sums.place_weight <= 0.0) return;
-  CellMatrix normal = sums.normal;
-  // Priors against pixel noise of about 3 levels: gain 15 %, offset 10 levels, shade 20 %.
-  normal(2, 2) += 9.0 / (0.15 * 0.15);
-  normal(3, 3) += 9.0 / (10.0 * 10.0);
-  normal(4, 4) += 9.0 / (0.20 * 0.20);
+  CellMatrix normal = sums.normal();
+  const CellVector all_rhs = sums.rhs();
+  normal(2, 2) += light_prior(kGain_u);
+  normal(3, 3) += light_prior(kOffset_u_levels);
+  normal(4, 4) += light_prior(kShade_u);
   using Light = Eigen::Matrix<double, kLights, kLights>;
   const Light light = normal.bottomRightCorner<kLights, kLights>().inverse();
   const Eigen::Matrix<double, 2, kLights> cross = normal.topRightCorner<2, kLights>();
   const Matrix2d information = normal.topLeftCorner<2, 2>() - cross * light * cross.transpose();
-  const Vector2d rhs = sums.rhs.head<2>() - cross * light * sums.rhs.tail<kLights>();
+  const Vector2d rhs = all_rhs.head<2>() - cross * light * all_rhs.tail<kLights>();
   const double strength = information.trace();
   if (!(strength > 50.0)) return;
   const Solved step = solve_told(information, rhs);
   const Vector2d& solved = step.shift;
   const double explained =
-      rhs.dot(solved) + sums.rhs.tail<kLights>().dot(light * sums.rhs.tail<kLights>());
+      rhs.dot(solved) + all_rhs.tail<kLights>().dot(light * all_rhs.tail<kLights>());
   CellShift shift;
   shift.cell = cell;
   shift.noise_levels = std::sqrt(std::max(0.25, (sums.squares - explained) / sums.weight));
@@ -143,7 +147,7 @@ void add_cell(const CellSums& sums,
       length > 6.0 ? Vector2d(solved * (6.0 / length)) : solved;  // reach of one linear step
   shift.body_px = sums.place / sums.place_weight;
   const Eigen::Matrix<double, kLights, 1> lights =
-      light * (sums.rhs.tail<kLights>() - cross.transpose() * solved);
+      light * (all_rhs.tail<kLights>() - cross.transpose() * solved);
   shift.shade = lights(2);
   shift.side_px = sums.side_px / sums.place_weight;
   shift.pixel = expected_at(shift.body_px) + measured;
@@ -160,23 +164,27 @@ FrameRegistration register_frame(const BodyTemplate& body,
   const FrameModel model(body, start, options.exposure_s);
   std::vector<CellSums> sums(std::size_t(body.cell_count()));
   std::vector<float> misfits;
-  const BodyBox box(body.extent, start, options.exposure_s);
+  const VisibleSide side(start.view, body.thickness_px);
+  const double outlier2 = options.outlier_levels * options.outlier_levels,
+               reach2 = options.reach_px * options.reach_px;
   for (int row = 0; row < crop.luma.rows; row += options.stride) {
+    TellingRow telling = model.telling_row(
+        {crop.offset_px.x - crop.shift_px.x, row + crop.offset_px.y - crop.shift_px.y});
     for (int column = 0; column < crop.luma.cols; column += options.stride) {
+      if (!telling.at(column)) continue;
       const Vector2d pixel(column + crop.offset_px.x - crop.shift_px.x,
                            row + crop.offset_px.y - crop.shift_px.y);
-      if (!box.may_hold(pixel)) continue;
       const double under = background_at(start.background, pixel.x(), pixel.y());
       const PixelModel m = model.at(pixel, under);
       if (!m.valid) continue;
       const double slope2 = m.by_shift.squaredNorm();
-      if (slope2 < 0.25) continue;  // flat: says nothing about place
       const double misfit = double(crop.luma.at<uchar>(row, column)) - m.seen_model;
-      misfits.push_back(float(std::abs(misfit)));
+      // Flat pixels say nothing of place. They say what the light is on either side of an edge:
+      // without them a shift and a change of the light look alike.
+      if (slope2 >= 0.25) misfits.push_back(float(std::abs(misfit)));
       // A misfit that a small shift explains is what is looked for, not an outlier.
-      const double halving2 = options.outlier_levels * options.outlier_levels +
-                              options.reach_px * options.reach_px * slope2;
-      const double side_px = visible_side_px(start.view, pixel, m.outward, body.thickness_px);
+      const double halving2 = outlier2 + reach2 * slope2;
+      const double side_px = side.px_at(pixel, m.outward);
       const double weight = front_edge_weight(side_px) / (1.0 + misfit * misfit / halving2);
       const int cell = body.cell_of(m.body.x(), m.body.y());
       if (cell >= 0) sums[std::size_t(cell)].add(m, misfit, under, weight, side_px);
@@ -185,12 +193,12 @@ FrameRegistration register_frame(const BodyTemplate& body,
   FrameRegistration out;
   double believed = 0.0, total = 1e-9;
   out.residual_level = 1.48 * double(median_of(std::move(misfits)));
+  const TurnedView turned(start.view, start.theta_rad);
   for (std::size_t cell = 0; cell < sums.size(); ++cell) {
     believed += sums[cell].believed, total += sums[cell].total;
     const double depth_px = body.cell_depth_px[cell];
     const auto expected_at = [&](const Vector2d& body_px) {
-      return start.view.project(
-          swing_from_body({body_px.x(), body_px.y(), depth_px}, start.theta_rad));
+      return turned.pixel_of({body_px.x(), body_px.y(), depth_px});
     };
     add_cell(sums[cell], int(cell), expected_at, out);
   }

@@ -5,8 +5,6 @@
 #include <cmath>
 #include <cstddef>
 
-#include <Eigen/LU>
-
 namespace swingloss {
 namespace {
 
@@ -31,37 +29,27 @@ bool sample_layer(const BodyTemplate& body, double bx, double by, LayerSample& o
 
 }  // namespace
 
-BodyFromPixel::BodyFromPixel(const SwingView& view, double theta_rad) {
-  // Three columns of the plane's homography by projecting basis points in homogeneous form.
-  const auto homogeneous = [&](const Eigen::Vector3d& b) {
-    const Eigen::Vector3d swing = swing_from_body(b, theta_rad);
-    const double ca = std::cos(view.tilt_x_rad), sa = std::sin(view.tilt_x_rad);
-    const double cb = std::cos(view.tilt_y_rad), sb = std::sin(view.tilt_y_rad);
-    const Eigen::Vector3d yawed(
-        ca * swing.x() + sa * swing.z(), swing.y(), ca * swing.z() - sa * swing.x());
-    return Eigen::Vector3d(
-        yawed.x(), cb * yawed.y() + sb * yawed.z(), cb * yawed.z() - sb * yawed.y());
-  };
-  const Eigen::Vector3d along_x = homogeneous({1, 0, 0}), along_y = homogeneous({0, 1, 0}),
-                        along_z = homogeneous({0, 0, 1});
-  const Vector2d axle = view.axle_px - view.principal_px;
-  const double f = view.focal_px;
-  Eigen::Matrix3d camera_from_body;
-  camera_from_body << along_x.x(), along_y.x(), axle.x(), along_x.y(), along_y.y(), axle.y(),
-      -along_x.z() / f, -along_y.z() / f, 1.0;
-  flat_ = camera_from_body.inverse();
-  by_depth_ = flat_ * Eigen::Vector3d(along_z.x(), along_z.y(), -along_z.z() / f);
-}
+TellingRow::TellingRow(const BodyTemplate& body,
+                       const TurnedView& turned,
+                       const Vector2d& first,
+                       double turn_rad)
+    : body_(body),
+      start_(turned.plane(first)),
+      step_(turned.plane_per_column()),
+      half_turn_rad_(0.5 * std::abs(turn_rad)) {}
 
-Vector2d BodyFromPixel::operator()(const Vector2d& centred, double depth_px) const {
-  Eigen::Vector3d place = flat_ * Eigen::Vector3d(centred.x(), centred.y(), 1.0);
-  place -= by_depth_ * (depth_px * place.z() / (1.0 + depth_px * by_depth_.z()));
-  return place.head<2>() / place.z();
+bool TellingRow::at(int column) const {
+  // Rounding and interpolation reach this far, and so may a depth that is left out here.
+  constexpr double kRoom_px = 4.0;
+  const Eigen::Vector3d place = start_ + double(column) * step_;
+  const double bx = place.x() / place.z(), by = place.y() / place.z();
+  const double swept_px = half_turn_rad_ * (std::abs(bx) + std::abs(by));
+  return body_.telling_px_from(bx, by) < swept_px + kRoom_px;
 }
 
 FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double exposure_s)
-    : body_(body), view_(start.view) {
-  const double turn = start.crop.omega_rad_per_s * exposure_s;
+    : body_(body), turn_rad_(start.crop.omega_rad_per_s * exposure_s) {
+  const double turn = turn_rad_;
   const double reach = body.extent.ahead_px * std::abs(turn);
   const int count = 2 * std::clamp(int(std::ceil(reach / 5.0)), 0, 6) + 1;
   for (int i = 0; i < count; ++i) {
@@ -74,13 +62,13 @@ FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double
 
 PixelModel FrameModel::at(const Vector2d& pixel, double background) const {
   PixelModel out;
-  const Vector2d centred = pixel - view_.principal_px;
   const std::size_t middle = turns_.size() / 2;
   // One depth for all turns of the exposure: that of the cell at its middle.
-  const Vector2d flat = turns_[middle](centred, 0.0);
+  const Vector2d flat = turns_[middle].body_of(pixel, 0.0);
   const double depth = body_.depth_at(flat.x(), flat.y());
+  out.body = turns_[middle].body_of(pixel, depth);
   for (std::size_t i = 0; i < turns_.size(); ++i) {
-    const Vector2d b = turns_[i](centred, depth);
+    const Vector2d b = i == middle ? out.body : turns_[i].body_of(pixel, depth);
     LayerSample layer;
     if (!sample_layer(body_, b.x(), b.y(), layer)) return out;
     out.ink += double(layer[0]);
@@ -92,11 +80,10 @@ PixelModel FrameModel::at(const Vector2d& pixel, double background) const {
     out.by_shift -= Vector2d(c * slope.x() + s * slope.y(), -s * slope.x() + c * slope.y());
     out.outward += Vector2d(c * double(layer[6]) + s * double(layer[7]),
                             -s * double(layer[6]) + c * double(layer[7]));
-    if (i == middle) out.body = b;
   }
   const double n = double(turns_.size());
   out.ink /= n, out.cover /= n, out.by_shift /= n, out.outward /= n;
-  const StoredLevel stored = body_.curve.level_of(out.ink + (1.0 - out.cover) * background);
+  const StoredLevel stored = body_.levels.level_of(out.ink + (1.0 - out.cover) * background);
   out.seen_model = stored.level;
   out.by_light = stored.by_light;
   out.by_shift *= stored.by_light;

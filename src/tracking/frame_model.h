@@ -5,6 +5,7 @@
 #pragma once
 
 #include "tracking/cell_registration.h"
+#include "view/turned_view.h"
 
 #include <vector>
 
@@ -21,22 +22,25 @@ struct PixelModel {
   Eigen::Vector2d by_shift =
       Eigen::Vector2d::Zero();  // d(model) / d(shift of the arm in the picture)
   Eigen::Vector2d body = Eigen::Vector2d::Zero();  // body place at mid-exposure
-  bool valid = false;
+  bool valid = false;  // false: outside the template
 };
 
-/// Pixel to body axes at one turn, exact for the camera model: the homography of the plane
-/// z = 0, and what a depth changes (Sherman-Morrison: depth adds one column).
-class BodyFromPixel {
+/// Which pixels of one row of the picture lie near something of the arm that tells of a shift:
+/// a quick look that spares the rest of the work.
+class TellingRow {
  public:
-  BodyFromPixel(const SwingView& view, double theta_rad);
+  /// \param first  pixel at column 0
+  TellingRow(const BodyTemplate& body,
+             const TurnedView& turned,
+             const Eigen::Vector2d& first,
+             double turn_rad);
 
-  /// \param centred  pixel from the principal point \param depth_px  z of the body there
-  [[nodiscard]] Eigen::Vector2d operator()(const Eigen::Vector2d& centred,
-                                           double depth_px) const;
+  [[nodiscard]] bool at(int column) const;
 
  private:
-  Eigen::Matrix3d flat_;
-  Eigen::Vector3d by_depth_;
+  const BodyTemplate& body_;
+  Eigen::Vector3d start_, step_;
+  double half_turn_rad_;
 };
 
 /// The layered picture of one frame. Keeps references to template and start.
@@ -44,14 +48,19 @@ class FrameModel {
  public:
   FrameModel(const BodyTemplate& body, const FrameStart& start, double exposure_s);
 
+  /// \param first  pixel at column 0
+  [[nodiscard]] TellingRow telling_row(const Eigen::Vector2d& first) const {
+    return {body_, turns_[turns_.size() / 2], first, turn_rad_};
+  }
+
   /// \param pixel in the picture's (stabilised) coordinates \param background  there, light
   [[nodiscard]] PixelModel at(const Eigen::Vector2d& pixel, double background) const;
 
  private:
   const BodyTemplate& body_;
-  const SwingView& view_;
+  double turn_rad_;  // during the exposure
   std::vector<double> cosines_, sines_;
-  std::vector<BodyFromPixel> turns_;
+  std::vector<TurnedView> turns_;
 };
 
 }  // namespace swingloss

@@ -3,6 +3,7 @@
 
 #include "core/median.h"
 #include "tracking/all_cores.h"
+#include "view/turned_view.h"
 
 #include <algorithm>
 #include <cmath>
@@ -63,13 +64,13 @@ Aligned align(const BodyTemplate& layout,
   const double theta_rad = scene.theta_rad[k];
   const SwingView& view = scene.view;
   const cv::Size size = layout.ink.size();
+  const TurnedView turned(view, theta_rad);
   cv::Mat map_x(size, CV_32F), map_y(size, CV_32F);
   for (int row = 0; row < size.height; ++row) {
     for (int column = 0; column < size.width; ++column) {
       const double bx = column - layout.extent.half_width_px,
                    by = row - layout.extent.behind_px;
-      const Eigen::Vector2d p =
-          view.project(swing_from_body({bx, by, layout.depth_at(bx, by)}, theta_rad));
+      const Eigen::Vector2d p = turned.pixel_of({bx, by, layout.depth_at(bx, by)});
       map_x.at<float>(row, column) = float(p.x());
       map_y.at<float>(row, column) = float(p.y());
     }
@@ -88,18 +89,17 @@ Aligned align(const BodyTemplate& layout,
   const cv::Mat inside = (crop_x >= 0.0F) & (crop_x <= float(crop.luma.cols - 1)) &
                          (crop_y >= 0.0F) & (crop_y <= float(crop.luma.rows - 1));
   out.weight = cv::Mat::zeros(size, CV_32F);
+  const VisibleSide side(view, layout.thickness_px);
   const double c = std::cos(theta_rad), s = std::sin(theta_rad);
   for (int row = 0; row < size.height; ++row) {
     for (int column = 0; column < size.width; ++column) {
       if (!inside.at<uchar>(row, column)) continue;
       const double nx = double(layout.outward_x.at<float>(row, column)),
                    ny = double(layout.outward_y.at<float>(row, column));
-      out.weight.at<float>(row, column) = float(
-          sharpness * front_edge_weight(visible_side_px(view,
-                                                        {double(map_x.at<float>(row, column)),
-                                                         double(map_y.at<float>(row, column))},
-                                                        {c * nx + s * ny, c * ny - s * nx},
-                                                        layout.thickness_px)));
+      const double side_px = side.px_at({double(map_x.at<float>(row, column)),
+                                         double(map_y.at<float>(row, column))},
+                                        {c * nx + s * ny, c * ny - s * nx});
+      out.weight.at<float>(row, column) = float(sharpness * front_edge_weight(side_px));
     }
   }
   return out;
@@ -182,6 +182,24 @@ void interleave(BodyTemplate& body) {
   cv::merge(planes, body.layers);
 }
 
+/// Where a shift of the arm changes the picture by kLeast levels a pixel or more, whatever lies
+/// behind; the rest need not be looked at.
+void find_telling(BodyTemplate& body) {
+  constexpr float kLeast = 0.25F, kBrightest = 255.0F;
+  cv::Mat flat(body.ink.size(), CV_8U);
+  for (int row = 0; row < flat.rows; ++row) {
+    const float* layer = body.layers.ptr<float>(row);
+    for (int column = 0; column < flat.cols; ++column, layer += 8) {
+      const double light = double(layer[0]) + (1.0 - double(layer[1])) * body.behind_light;
+      const float slope = std::hypot(layer[2], layer[3]) +
+                          kBrightest * std::hypot(layer[4], layer[5]);
+      const bool tells = float(body.levels.level_of(light).by_light) * slope >= kLeast;
+      flat.at<uchar>(row, column) = tells ? 0 : 1;
+    }
+  }
+  cv::distanceTransform(flat, body.telling_px, cv::DIST_L2, cv::DIST_MASK_3);
+}
+
 /// Outward directions from the smoothed cover: a few pixels about the outline get one.
 void find_outward(BodyTemplate& body) {
   cv::Mat smooth;
@@ -228,6 +246,21 @@ BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& sce
     out.behind_light += cv::mean(f.background)[0] / double(frames.size());
   find_outward(out);
   interleave(out);
+  find_telling(out);
+  return out;
+}
+
+BodyTemplate softened(const BodyTemplate& body, double smooth_px) {
+  BodyTemplate out = body;
+  for (cv::Mat BodyTemplate::*layer : {&BodyTemplate::ink, &BodyTemplate::cover}) {
+    cv::Mat soft;  // not in place: copies of a template share their pixels
+    cv::GaussianBlur(body.*layer, soft, {}, smooth_px);
+    out.*layer = soft;
+  }
+  out.layers = cv::Mat();
+  interleave(out);
+  out.telling_px = cv::Mat();
+  find_telling(out);
   return out;
 }
 

@@ -21,4 +21,7 @@ struct LearningScene {
 /// Learns ink and cover into a copy of the layout.
 BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& scene);
 
+/// The same look seen through a blur. \param smooth_px  its standard deviation, > 0
+BodyTemplate softened(const BodyTemplate& body, double smooth_px);
+
 }  // namespace swingloss

@@ -5,6 +5,8 @@
 #include "tracking/all_cores.h"
 #include "tracking/cell_registration.h"
 #include "tracking/exposure_search.h"
+#include "tracking/follow_frames.h"
+#include "tracking/lead_frames.h"
 #include "tracking/learn_template.h"
 #include "tracking/restart_frames.h"
 #include "tracking/round_dots.h"
@@ -26,18 +28,22 @@ struct Stage {
   bool tilt, depth;     ///< which parts of the view are free
   bool exposure, dots;  ///< look for the exposure before, for dots after
   bool restart;         ///< give frames that were drawn off a second chance
+  bool mirror;          ///< try the tilt's other sign
 };
 
+/// On the leading frames.
 constexpr Stage kStages[] = {
-    {3.0, 40.0, 3.0, false, false, false, false, false},
-    {3.0, 40.0, 3.0, true, false, false, false, false},
-    {2.0, 20.0, 2.0, true, false, false, false, false},
-    {1.2, 20.0, 2.0, true, false, true, false, false},
-    {0.6, 12.0, 1.0, true, true, false, true, true},
-    {0.0, 12.0, 0.6, true, true, true, false, true},
-    {0.0, 10.0, 0.3, true, true, false, false, false},
-    {0.0, 10.0, 0.3, true, true, false, false, false},
+    {3.0, 40.0, 3.0, false, false, false, false, false, false},
+    {3.0, 40.0, 3.0, true, false, false, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false, false, true},
+    {1.2, 20.0, 2.0, true, false, true, false, false, true},
+    {0.6, 12.0, 1.0, true, true, false, true, true, true},
+    {0.0, 12.0, 0.6, true, true, true, false, true, true},
+    {0.0, 10.0, 0.3, true, true, false, false, false, false},
+    {0.0, 10.0, 0.3, true, true, false, false, false, false},
 };
+/// On all frames, from the view and look of the leading ones.
+constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, false};
 
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
 /// only so far. A dot has neither side nor shadow edge.
@@ -142,6 +148,7 @@ SingleAxisOptions fit_options_of(const Stage& stage, double focal_px) {
   options.focal_prior_px = focal_px;
   if (!stage.depth) options.focal_prior_log_u = 1e-5, options.depth_prior_ratio = 1e-6;
   if (!stage.tilt) options.tilt_prior_rad = 1e-6;
+  options.try_mirror = stage.mirror;
   return options;
 }
 
@@ -155,6 +162,13 @@ void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm)
   arm.noise_levels = median_of(std::move(misfits));
 }
 
+/// The clip's own light, smoothed like the crops of a stage.
+cv::Mat light_behind(const cv::Mat& background, double smooth_px, const CameraCurve& curve) {
+  cv::Mat behind = background;
+  if (smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, smooth_px);
+  return curve.light_of(behind);
+}
+
 /// Learn, register, fit: once. \return nothing when done, else why not
 std::optional<Failure> run_stage(const Stage& stage,
                                  const std::vector<ArmCrop>& crops,
@@ -162,9 +176,7 @@ std::optional<Failure> run_stage(const Stage& stage,
                                  double focal_prior_px,
                                  RefinedArm& arm) {
   const std::vector<ArmCrop> now = smoothed(crops, stage.smooth_px);
-  cv::Mat behind = background;
-  if (stage.smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, stage.smooth_px);
-  behind = arm.body.curve.light_of(behind);
+  const cv::Mat behind = light_behind(background, stage.smooth_px, arm.body.curve);
   // A third of a frame is a fair guess until it is found: it only chooses which frames to learn
   // from.
   const double learning_exposure_s = arm.exposure_known ? arm.exposure_s : 0.005;
@@ -213,6 +225,48 @@ std::optional<Failure> run_stage(const Stage& stage,
   return std::nullopt;
 }
 
+/// The clip with some of its frames.
+std::vector<ArmCrop> only(const std::vector<ArmCrop>& crops,
+                          const std::vector<std::size_t>& which) {
+  std::vector<ArmCrop> out;
+  out.reserve(which.size());
+  for (std::size_t k : which) out.push_back(crops[k]);
+  return out;
+}
+
+ArmTag only(const ArmTag& tag, const std::vector<std::size_t>& which) {
+  ArmTag out = tag;
+  out.corners.clear();
+  for (TagCorner corner : tag.corners) {
+    const auto at =
+        std::lower_bound(which.begin(), which.end(), static_cast<std::size_t>(corner.frame));
+    if (at == which.end() || int(*at) != corner.frame) continue;
+    corner.frame = int(at - which.begin());
+    out.corners.push_back(corner);
+  }
+  return out;
+}
+
+/// From the leading frames to all: their directions stand, the others are followed.
+void take_in_all(const std::vector<ArmCrop>& crops,
+                 const std::vector<std::size_t>& lead,
+                 const cv::Mat& background,
+                 RefinedArm& arm) {
+  std::vector<double> theta_rad;
+  theta_rad.reserve(crops.size());
+  for (const ArmCrop& crop : crops) theta_rad.push_back(crop.theta_rad);
+  for (std::size_t i = 0; i < lead.size(); ++i) theta_rad[lead[i]] = arm.fit.theta_rad[i];
+  std::vector<std::size_t> others;
+  for (std::size_t k = 0; k < crops.size(); ++k) {
+    if (!std::binary_search(lead.begin(), lead.end(), k)) others.push_back(k);
+  }
+  const cv::Mat behind = light_behind(background, 0.0, arm.body.curve);
+  RegistrationOptions options;
+  options.exposure_s = arm.exposure_s;
+  arm.fit.theta_rad =
+      follow_frames({crops, behind, arm.body, arm.fit.view, theta_rad, options}, others);
+}
+
 }  // namespace
 
 Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
@@ -221,14 +275,18 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
                               const BodyExtent& extent,
                               const RefineOptions& options) {
   expects(!crops.empty(), "refine_arm: no crops");
+  const std::vector<std::size_t> lead = lead_frames(crops);
+  const std::vector<ArmCrop> leading = only(crops, lead);
   RefinedArm arm;
   arm.body = empty_template(extent, options.curve);
   arm.fit.view = start;
-  for (const ArmCrop& crop : crops) arm.fit.theta_rad.push_back(crop.theta_rad);
-  if (options.use_tag) arm.tag = find_arm_tag(crops);
-  arm.body.marked = arm.tag.has_value();
+  for (const ArmCrop& crop : leading) arm.fit.theta_rad.push_back(crop.theta_rad);
+  std::optional<ArmTag> tag;
+  if (options.use_tag) tag = find_arm_tag(crops);
+  if (tag) arm.tag = only(*tag, lead);
+  arm.body.marked = tag.has_value();
   for (const Stage& stage : kStages) {
-    if (const auto failure = run_stage(stage, crops, background, start.focal_px, arm))
+    if (const auto failure = run_stage(stage, leading, background, start.focal_px, arm))
       return *failure;
     if (stage.dots && options.use_dots) {
       arm.body.dots = find_round_dots(arm.body);
@@ -236,6 +294,10 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
       arm.body.marked = arm.body.marked || arm.body.dots.size() >= 2;
     }
   }
+  arm.tag = tag;
+  take_in_all(crops, lead, background, arm);
+  if (const auto failure = run_stage(kLastStage, crops, background, start.focal_px, arm))
+    return *failure;
   return arm;
 }
 

@@ -32,7 +32,9 @@ struct RefinedArm {
 
 /// Alternates three steps: learn the arm's look from the aligned frames; register its cells in
 /// every frame; fit view, cells and angles to all sightings at once (view/single_axis_fit.h).
-/// Early rounds work on smoothed pictures so that a start a few pixels off still pulls.
+/// Early rounds work on smoothed pictures so that a start a few pixels off still pulls. Of a
+/// long clip, the leading frames find view and look (lead_frames.h); the others are followed,
+/// and all take part in the last round.
 ///
 /// \return the arm, or Failure "no-arm-texture" (nothing on it that could be followed) or that
 /// of the fit

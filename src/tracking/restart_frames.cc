@@ -44,7 +44,9 @@ double course_rad(const RegistrationScene& scene,
   return normal.ldlt().solve(rhs)(0);
 }
 
-double best_direction_rad(const RegistrationScene& scene, std::size_t k, double course) {
+double best_direction_rad(const RegistrationScene& fine, std::size_t k, double course) {
+  RegistrationScene scene = fine;
+  scene.options.stride = 2;  // a score needs no more
   const double present = scene.theta_rad[k];
   if (std::abs(course - present) > kWidest_rad) return present;
   double best_rad = present, best_score = -1.0;

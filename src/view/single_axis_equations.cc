@@ -61,13 +61,6 @@ SingleAxisState SingleAxisEquations::start() const {
   return {problem_.view, problem_.theta_rad, problem_.body_px};
 }
 
-Vector2d SingleAxisEquations::pixel_of(const SingleAxisState& state,
-                                       const PointSighting& s) const {
-  return state.view.project(
-      swing_from_body(state.body_px[static_cast<std::size_t>(s.point)],
-                      state.theta_rad[static_cast<std::size_t>(s.frame)]));
-}
-
 Eigen::Index SingleAxisEquations::common_count() const {
   return kViewCount + 3 * static_cast<Eigen::Index>(problem_.body_px.size());
 }
@@ -75,8 +68,11 @@ Eigen::Index SingleAxisEquations::common_count() const {
 std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) const {
   std::vector<double> out;
   out.reserve(problem_.sightings.size());
+  const BodyProjection projection(state.view);
   for (const PointSighting& s : problem_.sightings) {
-    const Vector2d r = s.pixel - pixel_of(state, s);
+    const Vector2d r =
+        s.pixel - projection.pixel_of(state.body_px[static_cast<std::size_t>(s.point)],
+                                      state.theta_rad[static_cast<std::size_t>(s.frame)]);
     out.push_back(r.dot(s.information * r));
   }
   return out;
@@ -148,14 +144,14 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
                      VectorXd::Zero(common),
                      VectorXd::Zero(frames),
                      VectorXd::Zero(frames),
-                     MatrixXd::Zero(frames, common),
+                     MatrixXd::Zero(common, frames),
                      0.0};
+  const BodyProjection projection(state.view);
   for (const PointSighting& s : problem_.sightings) {
     const auto k = static_cast<Eigen::Index>(s.frame);
     const auto at = kViewCount + 3 * static_cast<Eigen::Index>(s.point);
-    const ProjectedPoint p = project_body(state.view,
-                                          state.body_px[static_cast<std::size_t>(s.point)],
-                                          state.theta_rad[static_cast<std::size_t>(s.frame)]);
+    const ProjectedPoint p = projection(state.body_px[static_cast<std::size_t>(s.point)],
+                                        state.theta_rad[static_cast<std::size_t>(s.frame)]);
     const Vector2d r = s.pixel - p.pixel;
     const double square = r.dot(s.information * r);
     const double weight = believed(scatter, s), scale2 = scatter.scale2;
@@ -173,8 +169,8 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
     n.common_rhs.segment<3>(at) += bw * r;
     n.angle(k) += tw * p.by_theta;
     n.angle_rhs(k) += tw * r;
-    n.mixed.row(k).head<kViewCount>() += tw * p.by_view;
-    n.mixed.row(k).segment<3>(at) += tw * p.by_body;
+    n.mixed.col(k).head<kViewCount>() += (tw * p.by_view).transpose();
+    n.mixed.col(k).segment<3>(at) += (tw * p.by_body).transpose();
   }
   add_priors(state, scatter.scale2, n);
   return n;

@@ -28,7 +28,7 @@ struct SingleAxisNormal {
   Eigen::VectorXd common_rhs;
   Eigen::VectorXd angle;  ///< one diagonal entry a frame
   Eigen::VectorXd angle_rhs;
-  Eigen::MatrixXd mixed;  ///< frame x common
+  Eigen::MatrixXd mixed;  ///< common x frame
   double cost = 0.0;
 };
 
@@ -58,8 +58,6 @@ class SingleAxisEquations {
                                const SingleAxisScatter& scatter) const;
 
  private:
-  [[nodiscard]] Eigen::Vector2d pixel_of(const SingleAxisState& state,
-                                         const PointSighting& s) const;
   [[nodiscard]] Eigen::Index common_count() const;
   void add_priors(const SingleAxisState& state, double scale2, SingleAxisNormal& n) const;
 

@@ -38,13 +38,13 @@ std::optional<SingleAxisState> damped_step(const SingleAxisNormal& n,
                                            const SingleAxisState& state,
                                            double damping) {
   const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
-  MatrixXd reduced = n.common - n.mixed.transpose() * inverse_angle.asDiagonal() * n.mixed;
+  MatrixXd reduced = n.common - n.mixed * inverse_angle.asDiagonal() * n.mixed.transpose();
   reduced.diagonal() += damping * n.common.diagonal();
   const VectorXd rhs =
-      n.common_rhs - n.mixed.transpose() * (inverse_angle.asDiagonal() * n.angle_rhs);
+      n.common_rhs - n.mixed * (inverse_angle.asDiagonal() * n.angle_rhs);
   const VectorXd common = reduced.ldlt().solve(rhs);
   if (!common.allFinite()) return std::nullopt;
-  const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed * common);
+  const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed.transpose() * common);
   return stepped(state, common, angle);
 }
 
@@ -75,6 +75,31 @@ bool minimise(const SingleAxisEquations& equations,
   return true;
 }
 
+/// S with S S' = covariance.
+MatrixXd root_of(const MatrixXd& covariance) {
+  return 0.5 * (covariance + covariance.transpose())
+                   .selfadjointView<Eigen::Lower>()
+                   .llt()
+                   .matrixL()
+                   .toDenseMatrix();
+}
+
+/// The directions in which all angles move together, from `moved` with moved moved' = their
+/// covariance: its principal axes, tiny ones left out.
+MatrixXd largest_doubts(const MatrixXd& moved) {
+  // Through the small side: a long clip has many more frames than unknowns in common.
+  const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(moved.transpose() * moved);
+  const double total = std::max(0.0, eigen.eigenvalues().sum());
+  const Eigen::Index count = eigen.eigenvalues().size();
+  Eigen::Index kept = 0;
+  double rest = total;
+  while (kept < count && kept < 12 && rest > 1e-4 * total) {
+    rest -= eigen.eigenvalues()(count - 1 - kept);
+    ++kept;
+  }
+  return moved * eigen.eigenvectors().rightCols(kept).rowwise().reverse();
+}
+
 SingleAxisFit answer(const SingleAxisEquations& equations,
                      const SingleAxisState& state,
                      const SingleAxisScatter& scatter,
@@ -82,8 +107,8 @@ SingleAxisFit answer(const SingleAxisEquations& equations,
   const double scale2 = scatter.scale2;
   const SingleAxisNormal n = equations.normal_at(state, scatter);
   const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
-  const MatrixXd response = inverse_angle.asDiagonal() * n.mixed;
-  const MatrixXd reduced = n.common - n.mixed.transpose() * response;
+  const MatrixXd response = inverse_angle.asDiagonal() * n.mixed.transpose();
+  const MatrixXd reduced = n.common - n.mixed * response;
   const MatrixXd covariance =
       scale2 * alike_count *
       reduced.ldlt().solve(MatrixXd::Identity(reduced.rows(), reduced.cols()));
@@ -100,21 +125,7 @@ SingleAxisFit answer(const SingleAxisEquations& equations,
   for (double square : equations.squares(state))
     fit.sighting_weight.push_back(cauchy_weight(square, scale2));
 
-  const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(response * covariance *
-                                                      response.transpose());
-  const double total = std::max(0.0, eigen.eigenvalues().sum());
-  Eigen::Index kept = 0;
-  double rest = total;
-  while (kept < eigen.eigenvalues().size() && kept < 12 && rest > 1e-4 * total) {
-    rest -= eigen.eigenvalues()(eigen.eigenvalues().size() - 1 - kept);
-    ++kept;
-  }
-  fit.theta_doubt_rad = MatrixXd(n.angle.size(), kept);
-  for (Eigen::Index j = 0; j < kept; ++j) {
-    const Eigen::Index from = eigen.eigenvalues().size() - 1 - j;
-    fit.theta_doubt_rad.col(j) =
-        std::sqrt(std::max(0.0, eigen.eigenvalues()(from))) * eigen.eigenvectors().col(from);
-  }
+  fit.theta_doubt_rad = largest_doubts(response * root_of(covariance));
   return fit;
 }
 
@@ -134,6 +145,7 @@ Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
   }
   // The mirror choice of the tilt: the other one fits ellipses as well, but not the
   // perspective.
+  if (!options.try_mirror) return answer(equations, best, scatter, options.alike_count);
   SingleAxisState other = best;
   other.view.tilt_x_rad *= -1.0;
   other.view.tilt_y_rad *= -1.0;

@@ -37,15 +37,14 @@ struct SingleAxisOptions {
   double tilt_prior_rad =
       0.2;  ///< people aim a camera square to the swing within this (1 sigma)
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
-  /// many sightings count as one when the view's doubt is stated. Found on ten rendered clips,
-  /// where angles then err by 0.9 of their stated uncertainty (root mean square): the tilt
-  /// comes out a degree off where the arm is 170 px long, which the motion itself puts right
-  /// (swing/joint_fit.h) once it may.
-  double alike_count = 200.0;
+  /// many sightings count as one when the view's doubt is stated. Found on rendered clips. The
+  /// motion itself narrows that doubt later (swing/joint_fit.h).
+  double alike_count = 1600.0;
   /// Priors weigh as much as this many sightings' say on their own: the same thought, milder,
   /// as too strong a prior would pull the tilt toward square.
   double prior_count = 60.0;
   int max_iterations = 100;
+  bool try_mirror = true;  ///< of the tilt; false where the start has its sign from before
 };
 
 /// The answer. theta keeps the zero of the start values' body axes.

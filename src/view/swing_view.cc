@@ -46,8 +46,12 @@ Seen see(const SwingView& view, const Vector3d& tilted) {
 
 }  // namespace
 
+Vector3d SwingView::tilted(const Vector3d& point_in_swing_px) const {
+  return tilt_of(*this).turn * point_in_swing_px;
+}
+
 Vector2d SwingView::project(const Vector3d& point_in_swing_px) const {
-  return see(*this, tilt_of(*this).turn * point_in_swing_px).pixel;
+  return see(*this, tilted(point_in_swing_px)).pixel;
 }
 
 Vector3d swing_from_body(const Vector3d& b, double theta_rad) {
@@ -55,28 +59,36 @@ Vector3d swing_from_body(const Vector3d& b, double theta_rad) {
   return {b.x() * c + b.y() * s, b.y() * c - b.x() * s, b.z()};
 }
 
-ProjectedPoint project_body(const SwingView& view, const Vector3d& body, double theta_rad) {
-  const double c = std::cos(theta_rad), s = std::sin(theta_rad);
-  const Vector3d swing = swing_from_body(body, theta_rad);
+BodyProjection::BodyProjection(const SwingView& view) : view_(view) {
   const Tilt tilt = tilt_of(view);
-  const Vector3d tilted = tilt.turn * swing;
-  const Seen seen = see(view, tilted);
+  turn_ = tilt.turn, by_tilt_x_ = tilt.by_x, by_tilt_y_ = tilt.by_y;
+}
 
-  Matrix3d body_turn;
-  body_turn << c, s, 0, -s, c, 0, 0, 0, 1;
-  const Eigen::Matrix<double, 2, 3> by_swing = seen.by_point * tilt.turn;
+Vector2d BodyProjection::pixel_of(const Vector3d& body, double theta_rad) const {
+  return see(view_, turn_ * swing_from_body(body, theta_rad)).pixel;
+}
+
+ProjectedPoint BodyProjection::operator()(const Vector3d& body, double theta_rad) const {
+  const double c = std::cos(theta_rad), s = std::sin(theta_rad);
+  const Vector3d swing(body.x() * c + body.y() * s, body.y() * c - body.x() * s, body.z());
+  const Vector3d tilted = turn_ * swing;
+  const Seen seen = see(view_, tilted);
+  const Eigen::Matrix<double, 2, 3> by_swing = seen.by_point * turn_;
 
   ProjectedPoint out;
   out.pixel = seen.pixel;
   out.by_view.leftCols<2>() = seen.depth_ratio * Eigen::Matrix2d::Identity();
-  out.by_view.col(2) = seen.by_point * (tilt.by_x * swing);
-  out.by_view.col(3) = seen.by_point * (tilt.by_y * swing);
+  out.by_view.col(2) = seen.by_point * (by_tilt_x_ * swing);
+  out.by_view.col(3) = seen.by_point * (by_tilt_y_ * swing);
   // d(f/(f-z))/d(log f) = -f z / (f-z)^2
   const double m = seen.depth_ratio;
-  out.by_view.col(4) = (-m * m * tilted.z() / view.focal_px) *
-                       (view.axle_px - view.principal_px + tilted.head<2>());
-  out.by_body = by_swing * body_turn;
-  out.by_theta = by_swing * Vector3d(swing.y(), -swing.x(), 0.0);
+  out.by_view.col(4) = (-m * m * tilted.z() / view_.focal_px) *
+                       (view_.axle_px - view_.principal_px + tilted.head<2>());
+  // The columns of the turn by theta.
+  out.by_body.col(0) = c * by_swing.col(0) - s * by_swing.col(1);
+  out.by_body.col(1) = s * by_swing.col(0) + c * by_swing.col(1);
+  out.by_body.col(2) = by_swing.col(2);
+  out.by_theta = swing.y() * by_swing.col(0) - swing.x() * by_swing.col(1);
   return out;
 }
 

@@ -24,6 +24,9 @@ struct SwingView {
   double focal_px = 0.0;                                   ///< > 0
   Eigen::Vector2d principal_px = Eigen::Vector2d::Zero();  ///< taken as the picture's centre
 
+  /// A point of the swing axes, turned by both tilts: in axes along the picture's.
+  [[nodiscard]] Eigen::Vector3d tilted(const Eigen::Vector3d& point_in_swing_px) const;
+
   /// Picture of a point of the swing axes.
   [[nodiscard]] Eigen::Vector2d project(const Eigen::Vector3d& point_in_swing_px) const;
 };
@@ -43,9 +46,21 @@ struct ProjectedPoint {
   Eigen::Vector2d by_theta;
 };
 
-/// \param theta_rad turn of the body, positive toward the picture's right at the bottom
-[[nodiscard]] ProjectedPoint project_body(const SwingView& view,
-                                          const Eigen::Vector3d& point_in_body_px,
-                                          double theta_rad);
+/// Pictures of body points with their derivatives, for many points of one view: the tilts'
+/// turns are worked out once.
+class BodyProjection {
+ public:
+  explicit BodyProjection(const SwingView& view);
+
+  /// \param theta_rad turn of the body, positive toward the picture's right at the bottom
+  [[nodiscard]] ProjectedPoint operator()(const Eigen::Vector3d& point_in_body_px,
+                                          double theta_rad) const;
+  [[nodiscard]] Eigen::Vector2d pixel_of(const Eigen::Vector3d& point_in_body_px,
+                                         double theta_rad) const;
+
+ private:
+  SwingView view_;
+  Eigen::Matrix3d turn_, by_tilt_x_, by_tilt_y_;
+};
 
 }  // namespace swingloss

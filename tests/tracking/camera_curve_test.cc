@@ -53,3 +53,20 @@ TEST_CASE("black and white of video range are 16 and 235", "[tracking][curve]") 
   // Single precision.
   CHECK_THAT(double(light.at<float>(0, 1)), test::to_truncation(255.0, 1e-3));
 }
+
+TEST_CASE("the table of levels agrees with the curve", "[tracking][property]") {
+  for (const CameraCurve& curve : {CameraCurve{}, CameraCurve::video_range()}) {
+    const LevelTable table(curve);
+    for (double light = 0.0; light < 400.0; light += 0.137) {
+      CAPTURE(light);
+      const StoredLevel exact = curve.level_of(light), found = table.level_of(light);
+      const bool at_corner = light < 0.3;
+      // A straight piece between two of 2048 places; the curve's corner lies within one.
+      CHECK_THAT(found.level, test::to_truncation(exact.level, at_corner ? 0.1 : 0.002));
+      if (at_corner) continue;
+      // Likewise, of the slope.
+      CHECK_THAT(found.by_light,
+                 test::to_truncation(exact.by_light, 0.001 * exact.by_light));
+    }
+  }
+}

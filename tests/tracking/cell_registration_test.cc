@@ -4,7 +4,6 @@
 #include "core/angle.h"
 #include "support/test.h"
 #include "tracking/drawn_bar.h"
-#include "tracking/frame_model.h"
 #include "tracking/learn_template.h"
 
 #include <cmath>
@@ -58,27 +57,6 @@ bool is_shaft(const CellShift& cell) {
 }
 
 }  // namespace
-
-TEST_CASE("a pixel's place on the body undoes the view at any depth", "[tracking][property]") {
-  SwingView view;
-  view.axle_px = {480.0, 231.0};
-  view.principal_px = {479.5, 269.5};
-  view.tilt_x_rad = -0.15;
-  view.tilt_y_rad = 0.08;
-  view.focal_px = 900.0;
-  for (const double theta : {-1.7, 0.3, 2.1}) {
-    const BodyFromPixel place(view, theta);
-    for (const double depth : {-20.0, 0.0, 35.0}) {
-      const Eigen::Vector3d point(12.0, 210.0, depth);
-      const Eigen::Vector2d pixel = view.project(swing_from_body(point, theta));
-      const Eigen::Vector2d found = place(pixel - view.principal_px, depth);
-      // Two inversions of well-conditioned 3 x 3 matrices: some hundred roundings.
-      CHECK_THAT(found.x(), test::to_rounding(12.0, 2000));
-      // Likewise.
-      CHECK_THAT(found.y(), test::to_rounding(210.0, 2000));
-    }
-  }
-}
 
 TEST_CASE("the arm's look is nothing beside it and opaque inside", "[tracking][synthetic]") {
   const KnownBar bar;

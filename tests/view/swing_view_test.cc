@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "view/swing_view.h"
+#include "view/turned_view.h"
 
 #include "core/angle.h"
 #include "support/test.h"
@@ -65,7 +66,7 @@ TEST_CASE("a body point's picture has the derivatives that differences show", "[
   const SwingView view = tilted_view();
   const Eigen::Vector3d body(13.0, 210.0, -9.0);
   const double theta = 1.1, h = 1e-6;
-  const ProjectedPoint p = project_body(view, body, theta);
+  const ProjectedPoint p = BodyProjection(view)(body, theta);
   const auto at = [&](int parameter, double step) {
     SwingView v = view;
     Eigen::Vector3d b = body;
@@ -89,5 +90,31 @@ TEST_CASE("a body point's picture has the derivatives that differences show", "[
     // Central differences of values near 1000 px: rounding 1e-13 / h dominates.
     CHECK_THAT(stated.x(), test::to_truncation(by_difference.x(), 1e-5));
     CHECK_THAT(stated.y(), test::to_truncation(by_difference.y(), 1e-5));
+  }
+}
+
+TEST_CASE("a pixel's place on the body undoes the view at any depth", "[view][property]") {
+  SwingView view;
+  view.axle_px = {480.0, 231.0};
+  view.principal_px = {479.5, 269.5};
+  view.tilt_x_rad = -0.15;
+  view.tilt_y_rad = 0.08;
+  view.focal_px = 900.0;
+  for (const double theta : {-1.7, 0.3, 2.1}) {
+    const TurnedView turned(view, theta);
+    for (const double depth : {-20.0, 0.0, 35.0}) {
+      const Eigen::Vector3d point(12.0, 210.0, depth);
+      const Eigen::Vector2d pixel = view.project(swing_from_body(point, theta));
+      const Eigen::Vector2d found = turned.body_of(pixel, depth);
+      const Eigen::Vector2d forward = turned.pixel_of(point);
+      // The same product taken in another order: some ten roundings.
+      CHECK_THAT(forward.x(), test::to_rounding(pixel.x(), 64));
+      // Likewise.
+      CHECK_THAT(forward.y(), test::to_rounding(pixel.y(), 64));
+      // Two inversions of well-conditioned 3 x 3 matrices: some hundred roundings.
+      CHECK_THAT(found.x(), test::to_rounding(12.0, 2000));
+      // Likewise.
+      CHECK_THAT(found.y(), test::to_rounding(210.0, 2000));
+    }
   }
 }

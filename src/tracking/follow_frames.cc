@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/follow_frames.h"
+
+#include "tracking/all_cores.h"
+#include "tracking/learn_template.h"
+
+#include <algorithm>
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss {
+namespace {
+
+/// One step of the way: how soft the pictures are, and what counts as a misfit there.
+struct Step {
+  double smooth_px;
+  RegistrationOptions options;
+  int rounds;
+};
+
+/// The turn that suits the cells' shifts best, the view held fixed.
+double turn_of(const FrameRegistration& seen,
+               const RegistrationScene& scene,
+               const BodyProjection& projection,
+               double theta_rad) {
+  constexpr double kFarthest_rad = 0.05;
+  double pull = 0.0, weight = 1e-9;
+  for (const CellShift& cell : seen.cells) {
+    const double depth_px = scene.body.cell_depth_px[std::size_t(cell.cell)];
+    const ProjectedPoint p =
+        projection({cell.body_px.x(), cell.body_px.y(), depth_px}, theta_rad);
+    const Eigen::RowVector2d along = p.by_theta.transpose() * cell.information;
+    pull += along * (cell.pixel - p.pixel);
+    weight += along * p.by_theta;
+  }
+  return std::clamp(pull / weight, -kFarthest_rad, kFarthest_rad);
+}
+
+ArmCrop soft_crop(const ArmCrop& crop, double smooth_px) {
+  ArmCrop out = crop;
+  cv::Mat soft;  // not in place: copies of a crop share their pixels
+  cv::GaussianBlur(crop.luma, soft, {}, smooth_px);
+  out.luma = soft;
+  return out;
+}
+
+}  // namespace
+
+std::vector<double> follow_frames(const RegistrationScene& scene,
+                                  const std::vector<std::size_t>& which) {
+  const double exposure_s = scene.options.exposure_s;
+  const BodyProjection projection(scene.view);
+  std::vector<double> theta_rad = scene.theta_rad;
+  for (const Step& step : {Step{3.0, {exposure_s, 40.0, 2, 3.0}, 3},
+                           Step{1.2, {exposure_s, 20.0, 2, 2.0}, 2}}) {
+    const BodyTemplate look = softened(scene.body, step.smooth_px);
+    cv::Mat behind;
+    cv::GaussianBlur(scene.background, behind, {}, step.smooth_px);
+    on_all_cores(which.size(), [&](std::size_t i) {
+      const std::size_t k = which[i];
+      const ArmCrop crop = soft_crop(scene.crops[k], step.smooth_px);
+      for (int round = 0; round < step.rounds; ++round) {
+        const FrameRegistration seen =
+            register_frame(look, {crop, theta_rad[k], scene.view, behind}, step.options);
+        theta_rad[k] += turn_of(seen, scene, projection, theta_rad[k]);
+      }
+    });
+  }
+  return theta_rad;
+}
+
+}  // namespace swingloss

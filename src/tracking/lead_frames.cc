@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/lead_frames.h"
+
+#include "core/angle.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace swingloss {
+namespace {
+
+constexpr double kSector_rad = 4.0 * kPi / 180.0;
+constexpr std::size_t kInSector = 6;
+/// Up to here all frames lead: a second or two of film.
+constexpr std::size_t kShortClip = 100;
+
+}  // namespace
+
+std::vector<std::size_t> lead_frames(const std::vector<ArmCrop>& crops) {
+  std::vector<std::size_t> order(crops.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  if (crops.size() <= kShortClip) return order;
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return std::abs(crops[a].omega_rad_per_s) < std::abs(crops[b].omega_rad_per_s);
+  });
+  std::map<int, std::size_t> taken;
+  std::vector<std::size_t> lead;
+  for (std::size_t i : order) {
+    std::size_t& count = taken[int(std::floor(crops[i].theta_rad / kSector_rad))];
+    if (count < kInSector) ++count, lead.push_back(i);
+  }
+  std::sort(lead.begin(), lead.end());
+  return lead;
+}
+
+}  // namespace swingloss

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "view/turned_view.h"
+
+#include <Eigen/LU>
+
+namespace swingloss {
+
+using Eigen::Vector2d;
+using Eigen::Vector3d;
+
+TurnedView::TurnedView(const SwingView& view, double theta_rad)
+    : principal_px_(view.principal_px) {
+  const double f = view.focal_px;
+  for (Eigen::Index axis = 0; axis < 3; ++axis) {
+    const Vector3d seen = view.tilted(swing_from_body(Vector3d::Unit(axis), theta_rad));
+    camera_from_body_.col(axis) << seen.x(), seen.y(), -seen.z() / f;
+  }
+  camera_from_body_.col(3) << view.axle_px - view.principal_px, 1.0;
+  Eigen::Matrix3d of_plane;
+  of_plane << camera_from_body_.leftCols<2>(), camera_from_body_.col(3);
+  flat_ = of_plane.inverse();
+  by_depth_ = flat_ * camera_from_body_.col(2);
+}
+
+Vector2d TurnedView::pixel_of(const Vector3d& body_px) const {
+  const Vector3d seen =
+      camera_from_body_.leftCols<3>() * body_px + camera_from_body_.col(3);
+  return principal_px_ + seen.head<2>() / seen.z();
+}
+
+Vector3d TurnedView::plane(const Vector2d& pixel) const {
+  const Vector2d centred = pixel - principal_px_;
+  return flat_ * Vector3d(centred.x(), centred.y(), 1.0);
+}
+
+Vector2d TurnedView::body_of(const Vector2d& pixel, double depth_px) const {
+  Vector3d place = plane(pixel);
+  place -= by_depth_ * (depth_px * place.z() / (1.0 + depth_px * by_depth_.z()));
+  return place.head<2>() / place.z();
+}
+
+}  // namespace swingloss

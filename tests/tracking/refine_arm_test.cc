@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/refine_arm.h"
+
+#include "support/test.h"
+#include "tracking/drawn_bar.h"
+#include "tracking/lead_frames.h"
+
+#include <cmath>
+#include <set>
+
+using namespace swingloss;
+
+namespace {
+
+std::vector<ArmCrop> drawn_crops() {
+  const std::vector<double> swing_deg = test::swing_deg();
+  const std::vector<cv::Mat> pictures = test::bar_clip();
+  std::vector<ArmCrop> crops;
+  for (std::size_t k = 0; k < pictures.size(); ++k) {
+    ArmCrop crop;
+    crop.frame = int(k);
+    crop.t_s = double(k) / 60.0;
+    crop.theta_rad = Angle::from_deg(swing_deg[k]).rad();
+    crop.luma = pictures[k];
+    crops.push_back(crop);
+  }
+  return crops;
+}
+
+}  // namespace
+
+TEST_CASE("an axle that starts eight pixels off is pulled in", "[tracking][synthetic]") {
+  const std::vector<ArmCrop> crops = drawn_crops();
+  SwingView start;
+  start.axle_px = {test::bar_axle_px().x + 5.0, test::bar_axle_px().y + 6.0};
+  start.principal_px = {199.5, 149.5};
+  start.focal_px = 400.0;
+  const Result<RefinedArm> arm =
+      refine_arm(crops, test::bar_wall(), start, {131.0, 26.0, 26.0});
+  REQUIRE(arm.ok());
+  // A quarter of a pixel is a tenth of a degree at the bar's end.
+  CHECK_THAT(arm.value().fit.view.axle_px.x(),
+             test::to_uncertainty(test::bar_axle_px().x, 0.25, 1.0));
+  // Likewise.
+  CHECK_THAT(arm.value().fit.view.axle_px.y(),
+             test::to_uncertainty(test::bar_axle_px().y, 0.25, 1.0));
+}
+
+TEST_CASE("leading frames cover every direction and do not grow with the clip",
+          "[tracking][property]") {
+  std::vector<ArmCrop> crops = drawn_crops();
+  const std::vector<std::size_t> lead = lead_frames(crops);
+  std::set<int> all, led;
+  for (const ArmCrop& crop : crops) all.insert(int(std::floor(crop.theta_rad / 0.2)));
+  for (std::size_t k : lead) led.insert(int(std::floor(crops[k].theta_rad / 0.2)));
+  CHECK(all == led);
+  CHECK(std::is_sorted(lead.begin(), lead.end()));
+
+  std::vector<ArmCrop> long_clip;
+  for (int turn = 0; turn < 16; ++turn)
+    long_clip.insert(long_clip.end(), crops.begin(), crops.end());
+  CHECK(lead_frames(long_clip).size() < long_clip.size() / 4);
+}
