@@ -68,7 +68,8 @@ Json swing_of(const SwingMeasurement& swing) {
                {"textbook_speed_m_s", number(swing.textbook_speed_m_per_s)},
                {"speed_drop_check", nullptr}};
   if (const auto& drop = swing.speed_drop) {
-    json["speed_drop_check"] = {{"absorbed_J", json_of(drop->absorbed_J)}, {"agrees", drop->agrees}};
+    const Json absorbed_J = json_of(drop->absorbed_J);
+    json["speed_drop_check"] = {{"absorbed_J", absorbed_J}, {"agrees", drop->agrees}};
   }
   return json;
 }
@@ -256,16 +257,14 @@ void add_ranking(Json& root, const SeriesResult& series) {
     root["comparisons"].push_back(json_of(comparison, ranking.groups));
   }
   root["overall"] = ranking.overall ? json_of(*ranking.overall) : Json(nullptr);
-  root["effects"] = Json::array();
+  for (const char* list : {"effects", "effect_contrasts", "ties"}) root[list] = Json::array();
   for (const FactorEffect& effect : ranking.effects) {
     root["effects"].push_back(json_of(effect, ranking.groups));
   }
-  root["effect_contrasts"] = Json::array();
   for (const EffectContrast& contrast : ranking.effect_contrasts) {
     root["effect_contrasts"].push_back(json_of(contrast));
   }
   root["effect_sentences"] = ranking.effect_sentences;
-  root["ties"] = Json::array();
   for (const RigTie& tie : ranking.ties) root["ties"].push_back(json_of(tie));
   root["ranking_remarks"] = json_of(ranking.remarks);
 }
@@ -289,10 +288,9 @@ std::string results_json(const SeriesResult& series) {
   }
   add_ranking(root, series);
   root["conditioning"] = Json::parse(conditioning_json(series));
-  root["bars"] = Json::array();
+  for (const char* list : {"bars", "rigs"}) root[list] = Json::array();
   for (const BarResult& bar : series.bars) root["bars"].push_back(json_of(bar));
   root["corrections"] = Json::parse(applied_corrections_json(series));
-  root["rigs"] = Json::array();
   for (const Rig& rig : series.rigs) root["rigs"].push_back(json_of(rig));
   root["remarks"] = json_of(series.remarks);
   return root.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
