@@ -74,8 +74,9 @@ std::optional<double> angle_in_picture_rad(const SwingView& view, const Vector2d
   if (off.norm() < 1.0) return {};
   double theta_rad = std::atan2(off.x(), off.y());
   double length_px = off.norm();
+  const BodyProjection projection(view);
   for (int step = 0; step < kMostSteps; ++step) {
-    const ProjectedPoint seen = project_body(view, {0.0, length_px, 0.0}, theta_rad);
+    const ProjectedPoint seen = projection({0.0, length_px, 0.0}, theta_rad);
     Eigen::Matrix2d slope;
     slope << seen.by_theta, seen.by_body.col(1);
     const Vector2d change = slope.fullPivLu().solve(point_px - seen.pixel);

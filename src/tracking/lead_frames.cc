@@ -34,4 +34,25 @@ std::vector<std::size_t> lead_frames(const std::vector<ArmCrop>& crops) {
   return lead;
 }
 
+std::vector<ArmCrop> only(const std::vector<ArmCrop>& crops,
+                          const std::vector<std::size_t>& which) {
+  std::vector<ArmCrop> out;
+  out.reserve(which.size());
+  for (std::size_t k : which) out.push_back(crops[k]);
+  return out;
+}
+
+ArmTag only(const ArmTag& tag, const std::vector<std::size_t>& which) {
+  ArmTag out = tag;
+  out.corners.clear();
+  for (TagCorner corner : tag.corners) {
+    const auto at =
+        std::lower_bound(which.begin(), which.end(), static_cast<std::size_t>(corner.frame));
+    if (at == which.end() || int(*at) != corner.frame) continue;
+    corner.frame = int(at - which.begin());
+    out.corners.push_back(corner);
+  }
+  return out;
+}
+
 }  // namespace swingloss

@@ -225,28 +225,6 @@ std::optional<Failure> run_stage(const Stage& stage,
   return std::nullopt;
 }
 
-/// The clip with some of its frames.
-std::vector<ArmCrop> only(const std::vector<ArmCrop>& crops,
-                          const std::vector<std::size_t>& which) {
-  std::vector<ArmCrop> out;
-  out.reserve(which.size());
-  for (std::size_t k : which) out.push_back(crops[k]);
-  return out;
-}
-
-ArmTag only(const ArmTag& tag, const std::vector<std::size_t>& which) {
-  ArmTag out = tag;
-  out.corners.clear();
-  for (TagCorner corner : tag.corners) {
-    const auto at =
-        std::lower_bound(which.begin(), which.end(), static_cast<std::size_t>(corner.frame));
-    if (at == which.end() || int(*at) != corner.frame) continue;
-    corner.frame = int(at - which.begin());
-    out.corners.push_back(corner);
-  }
-  return out;
-}
-
 /// From the leading frames to all: their directions stand, the others are followed.
 void take_in_all(const std::vector<ArmCrop>& crops,
                  const std::vector<std::size_t>& lead,
