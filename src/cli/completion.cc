@@ -1,14 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/completion.h"
 
+#include "core/joined.h"
+
 namespace swingloss {
 namespace {
-
-std::string joined(const std::vector<std::string>& words, const std::string& between) {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : between) + word;
-  return text;
-}
 
 std::vector<std::string> names_of(const std::vector<CommandEntry>& commands) {
   std::vector<std::string> names;

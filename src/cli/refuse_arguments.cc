@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/refuse_arguments.h"
 
+#include "core/joined.h"
 #include "core/nearest_name.h"
 #include "core/number_text.h"
 
@@ -26,12 +27,6 @@ std::vector<std::string> option_names(const CLI::App& command) {
     for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
   }
   return names;
-}
-
-std::string joined(const std::vector<std::string>& names) {
-  std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
-  return text;
 }
 
 std::string question(const std::optional<std::string>& nearest) {
@@ -77,7 +72,7 @@ InputError fault_of_arguments(const CLI::App& app,
     return InputError({"",
                        "command line",
                        "\"" + *word + "\", which is no command",
-                       "one of " + joined(known),
+                       "one of " + joined(known, ", "),
                        question(nearest_name(*word, known)) + help});
   }
   if (word && is_option(*word)) {

@@ -3,6 +3,7 @@
 
 #include "core/csv_records.h"
 #include "core/expects.h"
+#include "core/joined.h"
 #include "core/nearest_name.h"
 #include "core/number_text.h"
 #include "core/text_file.h"
@@ -27,12 +28,6 @@ std::optional<char> take_declared_separator(std::string_view& text) {
 std::string row_text(int row, int line) {
   std::string text = "row " + std::to_string(row);
   if (line != row) text += " (line " + std::to_string(line) + ")";
-  return text;
-}
-
-std::string joined(const std::vector<std::string>& names) {
-  std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
   return text;
 }
 
@@ -156,7 +151,7 @@ void CsvTable::check_columns(const std::vector<std::string>& known) const {
         {file_,
          "header",
          "unknown column " + column,
-         "one of " + joined(known),
+         "one of " + joined(known, ", "),
          nearest ? "Did you mean " + *nearest + "?" : "Rename the column or take it out."});
   }
 }
@@ -252,12 +247,13 @@ const CsvTable::Row& CsvTable::row_at(std::size_t row) const {
 
 CsvTable read_csv(const std::string& path) { return CsvTable::parse(read_file(path), path); }
 
-std::string csv_line(const std::vector<std::string>& fields) {
+std::string csv_line(const std::vector<std::string>& fields, char separator) {
+  const std::string special = std::string("\"\r\n") + separator;
   std::string line;
   for (std::size_t i = 0; i < fields.size(); ++i) {
-    if (i > 0) line += ',';
+    if (i > 0) line += separator;
     const std::string& field = fields[i];
-    const bool quote = field.find_first_of(",\"\r\n") != std::string::npos ||
+    const bool quote = field.find_first_of(special) != std::string::npos ||
                        trimmed(field).size() != field.size();
     if (!quote) {
       line += field;

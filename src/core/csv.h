@@ -106,8 +106,9 @@ class CsvTable {
 /// \throws InputError also when the file cannot be read
 [[nodiscard]] CsvTable read_csv(const std::string& path);
 
-/// One line of a table with comma, decimal point (use number_text()) and LF at the end. Fields
-/// with a comma, quote, line break or blank at an end are quoted [RFC4180].
-[[nodiscard]] std::string csv_line(const std::vector<std::string>& fields);
+/// One line of a table, decimal point (use number_text()) and LF at the end. Fields with the
+/// separator, a quote, line break or blank at an end are quoted [RFC4180].
+[[nodiscard]] std::string csv_line(const std::vector<std::string>& fields,
+                                   char separator = ',');
 
 }  // namespace swingloss

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "ranking/group_bars.h"
 
+#include "core/joined.h"
+
 #include <algorithm>
 #include <array>
 #include <map>
@@ -22,15 +24,6 @@ bool counts(const Bar& bar, Quantity quantity) {
   return !bar.left_out && quantity_of(bar, quantity).has_value();
 }
 
-std::string joined(const std::vector<std::string>& parts) {
-  std::string text;
-  for (const std::string& part : parts) {
-    if (part.empty()) continue;
-    text += (text.empty() ? "" : " / ") + part;
-  }
-  return text;
-}
-
 std::vector<BarGroup> by_name(const std::vector<Bar>& bars, const RankingOptions& options) {
   std::vector<BarGroup> groups;
   std::map<std::array<std::string, 3>, std::size_t> place;
@@ -45,7 +38,7 @@ std::vector<BarGroup> by_name(const std::vector<Bar>& bars, const RankingOptions
       summary.material = key[0];
       summary.condition = key[1];
       summary.orientation = key[2];
-      summary.name = joined({key[0], key[1], key[2]});
+      summary.name = joined({key[0], key[1], key[2]}, " / ");
     }
     groups[found->second].summary.bars.push_back(i);
   }

@@ -3,6 +3,7 @@
 
 #include "core/input_error.h"
 #include "core/text_file.h"
+#include "report/chart_texts.h"
 #include "report/draw_charts.h"
 #include "report/overlay_film.h"
 #include "series/fingerprint.h"
@@ -24,7 +25,7 @@ constexpr int kFilmRevision = 1;
 OverlayOptions options_of(const SeriesResult& series, const BarResult& bar, bool sound) {
   OverlayOptions options;
   options.title = bar.specimen.id;
-  options.stamp = series.rendered_or_invented ? "DEMONSTRATION: rendered or invented" : "";
+  options.stamp = demonstration_stamp(series);
   options.sound = sound;
   options.threads = 1;  // bars are drawn beside one another
   return options;

@@ -38,6 +38,10 @@ std::string footnote_words(const SeriesResult& series, const std::string& words)
   return "DEMONSTRATION: " + invention_words(series) + ". " + words;
 }
 
+std::string demonstration_stamp(const SeriesResult& series) {
+  return series.rendered_or_invented ? "DEMONSTRATION: rendered or invented" : "";
+}
+
 std::string summary_line(const SeriesResult& series) {
   std::string line = series.title + ". ";
   line += series.ranking ? ranking_words(*series.ranking, series.ranking_options.confidence)

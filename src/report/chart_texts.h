@@ -15,6 +15,10 @@ namespace swingloss {
 /// What is invented: the series' label, or "invented or rendered data".
 [[nodiscard]] std::string invention_words(const SeriesResult& series);
 
+/// For pictures whose letters are few and plain: that the data are invented or rendered, or
+/// nothing where they are not.
+[[nodiscard]] std::string demonstration_stamp(const SeriesResult& series);
+
 /// The ranking in one line of plain text, for a comment under a video: every group with mean
 /// (or bound), interval and letters, what the letters mean, and what was not measured. Ends
 /// with a line feed; holds no other.

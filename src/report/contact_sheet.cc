@@ -3,6 +3,7 @@
 
 #include "core/input_error.h"
 #include "core/number_text.h"
+#include "report/chart_texts.h"
 #include "report/drawing.h"
 #include "report/words.h"
 #include "series/look_at_faces.h"
@@ -54,10 +55,6 @@ std::string ascii(const std::string& text) {
     if (byte >= 0xC0) out += '?';
   }
   return out;
-}
-
-std::string stamp_of(const SeriesResult& series) {
-  return series.rendered_or_invented ? "DEMONSTRATION: rendered or invented" : "";
 }
 
 std::string value_words(const SeriesResult& series, std::size_t index) {
@@ -112,7 +109,7 @@ FacePlate draw_bar_faces(const SeriesResult& series, std::size_t index) {
   const std::vector<FacePhoto> photos = photos_of(series, index);
   FacePlateOptions options;
   options.title = ascii(series.bars[index].specimen.id);
-  options.stamp = stamp_of(series);
+  options.stamp = demonstration_stamp(series);
   options.orientation = ascii(series.bars[index].specimen.orientation);
   return draw_face_plate(photos, options);
 }
@@ -147,7 +144,7 @@ FacePlate draw_contact_sheet(const SeriesResult& series) {
                       CV_8UC3,
                       colour_of(kPaper));
   cv::putText(sheet.bgr,
-              "From the bar that took least to the one that took most   " + stamp_of(series),
+              "From the bar that took least to the one that took most   " + demonstration_stamp(series),
               {14, 42},
               kFont,
               0.9,

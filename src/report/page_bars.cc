@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/expects.h"
+#include "core/joined.h"
 #include "report/bar_remarks.h"
 #include "report/escape.h"
 #include "report/html.h"
@@ -8,14 +9,6 @@
 
 namespace swingloss {
 namespace {
-
-std::string joined(const std::vector<std::string>& words, const std::string& between) {
-  std::string text;
-  for (const std::string& word : words) {
-    if (!word.empty()) text += (text.empty() ? "" : between) + word;
-  }
-  return text;
-}
 
 std::string limited(const std::optional<Uncertain>& value,
                     Limit limit,

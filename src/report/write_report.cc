@@ -27,9 +27,7 @@ void draw_strip(const SeriesResult& series,
   const BarResult& bar = series.bars[index];
   if (!bar.swing || !options.strip_of) return;
   try {
-    const Plate plate =
-        draw_plate(options.strip_of(bar),
-                   {series.rendered_or_invented ? "DEMONSTRATION: rendered or invented" : ""});
+    const Plate plate = draw_plate(options.strip_of(bar), {demonstration_stamp(series)});
     if (plate.panels.empty()) return;
     pictures.strip = plate.panels;
     shelf.put("plates/strip-" + stem_of(series, index) + ".png", plate.png);

@@ -2,6 +2,7 @@
 #include "series/add_specimen.h"
 
 #include "core/csv.h"
+#include "core/number_text.h"
 #include "core/text_file.h"
 #include "series/durable_file.h"
 #include "series/read_specimens.h"
@@ -31,12 +32,6 @@ bool is_number_column(const std::string& column) {
   return false;
 }
 
-std::string in_quotes(const std::string& text) {
-  std::string quoted = "\"";
-  for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-  return quoted + "\"";
-}
-
 /// A line break or control sign in a name is a slip; a blank is what was meant.
 std::string one_line(std::string text) {
   std::replace_if(
@@ -45,19 +40,14 @@ std::string one_line(std::string text) {
 }
 
 std::string line_of(const CsvTable& table, const SpecimenFields& fields, bool decimal_comma) {
-  std::string line;
+  std::vector<std::string> texts;
   for (const std::string& column : table.columns()) {
-    std::string text = one_line(value_of(fields, column));
+    std::string text(trimmed(one_line(value_of(fields, column))));
     if (decimal_comma && is_number_column(column))
       std::replace(text.begin(), text.end(), '.', ',');
-    const bool plain =
-        text.find_first_of(std::string("\"") + table.separator()) == std::string::npos;
-    line += (line.empty() && column == table.columns().front()
-                 ? std::string()
-                 : std::string(1, table.separator())) +
-            (plain ? text : in_quotes(text));
+    texts.push_back(text);
   }
-  return line;
+  return csv_line(texts, table.separator());
 }
 
 /// Tables with semicolons come from spreadsheets whose decimal mark is the comma, unless one
@@ -122,7 +112,7 @@ void add_specimen(const std::string& folder, const SpecimenFields& fields) {
                       "Give the bar a short name without blanks, / \\ or other signs."});
   }
   if (text.back() != '\n') text += '\n';
-  text += line_of(table, fields, writes_decimal_comma(table)) + "\n";
+  text += line_of(table, fields, writes_decimal_comma(table));
   check_new_row(path, folder, text);
   write_file_durably(path, text);
 }

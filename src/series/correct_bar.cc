@@ -2,6 +2,7 @@
 #include "series/correct_bar.h"
 
 #include "core/angle.h"
+#include "core/joined.h"
 #include "core/number_text.h"
 #include "series/correct_swing.h"
 #include "series/picture_angle.h"
@@ -14,12 +15,6 @@ namespace {
 using Kind = CorrectionKind;
 
 const char* const kNone = "not measured";
-
-std::string joined(const std::vector<std::string>& words) {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : ", ") + word;
-  return text;
-}
 
 std::string angle_words(const std::optional<Uncertain>& angle_rad) {
   if (!angle_rad) return kNone;
@@ -148,7 +143,7 @@ std::string grouping_words(const RankingOptions& ranking) {
   std::vector<std::string> names = {"material"};
   if (ranking.by_condition) names.emplace_back("condition");
   if (ranking.by_orientation) names.emplace_back("orientation");
-  return joined(names);
+  return joined(names, ", ");
 }
 
 BarResult conclude_filmed_by_hand(const Specimen& specimen,

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <opencv2/imgproc.hpp>
+
 namespace swingloss {
 namespace {
 
@@ -37,6 +39,15 @@ double rate_at(const std::vector<double>& theta_rad,
 }
 
 }  // namespace
+
+ArmCrop softened(const ArmCrop& crop, double smooth_px) {
+  ArmCrop out = crop;
+  if (smooth_px <= 0.0) return out;
+  cv::Mat soft;  // not in place: copies of a crop share their pixels
+  cv::GaussianBlur(crop.luma, soft, {}, smooth_px);
+  out.luma = soft;
+  return out;
+}
 
 std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
                                    const ClipSurvey& survey,

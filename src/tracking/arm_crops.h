@@ -26,6 +26,9 @@ struct ArmCrop {
   cv::Point2d shift_px;          ///< of the whole picture against the background (camera shake)
 };
 
+/// The crop seen through a blur. \param smooth_px  its standard deviation; 0 leaves it sharp
+[[nodiscard]] ArmCrop softened(const ArmCrop& crop, double smooth_px);
+
 /// Where the arm roughly is in each frame of the clip.
 struct ArmWhereabouts {
   std::vector<double> theta_rad;  ///< one a frame

@@ -36,14 +36,6 @@ double turn_of(const FrameRegistration& seen,
   return std::clamp(pull / weight, -kFarthest_rad, kFarthest_rad);
 }
 
-ArmCrop soft_crop(const ArmCrop& crop, double smooth_px) {
-  ArmCrop out = crop;
-  cv::Mat soft;  // not in place: copies of a crop share their pixels
-  cv::GaussianBlur(crop.luma, soft, {}, smooth_px);
-  out.luma = soft;
-  return out;
-}
-
 }  // namespace
 
 std::vector<double> follow_frames(const RegistrationScene& scene,
@@ -58,7 +50,7 @@ std::vector<double> follow_frames(const RegistrationScene& scene,
     cv::GaussianBlur(scene.background, behind, {}, step.smooth_px);
     on_all_cores(which.size(), [&](std::size_t i) {
       const std::size_t k = which[i];
-      const ArmCrop crop = soft_crop(scene.crops[k], step.smooth_px);
+      const ArmCrop crop = softened(scene.crops[k], step.smooth_px);
       for (int round = 0; round < step.rounds; ++round) {
         const FrameRegistration seen =
             register_frame(look, {crop, theta_rad[k], scene.view, behind}, step.options);

@@ -49,11 +49,10 @@ bool TellingRow::at(int column) const {
 
 FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double exposure_s)
     : body_(body), turn_rad_(start.crop.omega_rad_per_s * exposure_s) {
-  const double turn = turn_rad_;
-  const double reach = body.extent.ahead_px * std::abs(turn);
+  const double reach = body.extent.ahead_px * std::abs(turn_rad_);
   const int count = 2 * std::clamp(int(std::ceil(reach / 5.0)), 0, 6) + 1;
   for (int i = 0; i < count; ++i) {
-    const double theta = start.theta_rad + turn * ((i + 0.5) / count - 0.5);
+    const double theta = start.theta_rad + turn_rad_ * ((i + 0.5) / count - 0.5);
     cosines_.push_back(std::cos(theta));
     sines_.push_back(std::sin(theta));
     turns_.emplace_back(start.view, theta);

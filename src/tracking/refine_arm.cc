@@ -64,14 +64,10 @@ constexpr double kShadeModel_px = 3.0;
 /// own parts, dial and close shadow lie there: they would pull the axle.
 constexpr double kHub = 0.3;
 
-std::vector<ArmCrop> smoothed(const std::vector<ArmCrop>& crops, double sigma_px) {
-  std::vector<ArmCrop> out = crops;
-  if (sigma_px <= 0.0) return out;
-  for (ArmCrop& crop : out) {
-    cv::Mat soft;  // not in place: copies of a crop share their pixels
-    cv::GaussianBlur(crop.luma, soft, {}, sigma_px);
-    crop.luma = soft;
-  }
+std::vector<ArmCrop> softened(const std::vector<ArmCrop>& crops, double smooth_px) {
+  std::vector<ArmCrop> out;
+  out.reserve(crops.size());
+  for (const ArmCrop& crop : crops) out.push_back(softened(crop, smooth_px));
   return out;
 }
 
@@ -175,7 +171,7 @@ std::optional<Failure> run_stage(const Stage& stage,
                                  const cv::Mat& background,
                                  double focal_prior_px,
                                  RefinedArm& arm) {
-  const std::vector<ArmCrop> now = smoothed(crops, stage.smooth_px);
+  const std::vector<ArmCrop> now = softened(crops, stage.smooth_px);
   const cv::Mat behind = light_behind(background, stage.smooth_px, arm.body.curve);
   // A third of a frame is a fair guess until it is found: it only chooses which frames to learn
   // from.

@@ -4,11 +4,23 @@
 #pragma once
 
 #include "render/face_photo.h"
+#include "surface/judge.h"
 #include "view/sheet.h"
 
 #include <cmath>
 
 namespace swingloss::test {
+
+/// A model that knows nothing: sizes and refusals do not depend on it.
+inline AppearanceModel blank_model() {
+  AppearanceModel model;
+  model.features = feature_names();
+  const auto n = Eigen::Index(model.features.size());
+  model.mean = Eigen::VectorXd::Zero(n);
+  model.scale = Eigen::VectorXd::Constant(n, 10.0);
+  model.weights = Eigen::MatrixXd::Zero(3, n);
+  return model;
+}
 
 /// A card (0 dark, 1 light ground) with one face of each kind, seen a little aslant.
 inline render::FaceScene scene_with_faces(std::uint64_t seed, std::size_t ground) {

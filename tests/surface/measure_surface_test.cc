@@ -16,17 +16,6 @@ using test::scene_with_one;
 
 namespace {
 
-/// A model that knows nothing: sizes and refusals do not depend on it.
-AppearanceModel blank_model() {
-  AppearanceModel model;
-  model.features = feature_names();
-  const auto n = Eigen::Index(model.features.size());
-  model.mean = Eigen::VectorXd::Zero(n);
-  model.scale = Eigen::VectorXd::Constant(n, 10.0);
-  model.weights = Eigen::MatrixXd::Zero(3, n);
-  return model;
-}
-
 SurfaceOptions true_print() {
   SurfaceOptions options;
   options.ruler_m = 80e-3;
@@ -37,7 +26,7 @@ SurfaceOptions true_print() {
 
 Result<SurfaceMeasurement> measured(const cv::Mat& photo,
                                     const SurfaceOptions& options = true_print()) {
-  return measure_surface(photo, "photo", blank_model(), options);
+  return measure_surface(photo, "photo", test::blank_model(), options);
 }
 
 std::string code_of(const cv::Mat& photo, const SurfaceOptions& options = true_print()) {

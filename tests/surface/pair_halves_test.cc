@@ -13,16 +13,6 @@ using namespace swingloss::render;
 
 namespace {
 
-AppearanceModel blank_model() {
-  AppearanceModel model;
-  model.features = feature_names();
-  const auto n = Eigen::Index(model.features.size());
-  model.mean = Eigen::VectorXd::Zero(n);
-  model.scale = Eigen::VectorXd::Constant(n, 10.0);
-  model.weights = Eigen::MatrixXd::Zero(3, n);
-  return model;
-}
-
 /// Halves of two bars: which look lies at which of four places from left to right.
 FaceScene four_halves(std::uint64_t seed,
                       const std::array<int, 4>& bar_at,
@@ -54,7 +44,7 @@ SurfaceMeasurement measured(const FaceScene& scene, std::optional<int> bars = {}
   SurfaceOptions options;
   options.ruler_m = 80e-3;
   options.bars = bars;
-  auto surface = measure_surface(photograph(scene), "photo", blank_model(), options);
+  auto surface = measure_surface(photograph(scene), "photo", test::blank_model(), options);
   REQUIRE(surface.ok());
   return surface.value();
 }

@@ -5,6 +5,27 @@ import { el, svg } from '/common.js';
 
 const clamp = (x, low, high) => Math.min(high, Math.max(low, x));
 
+/// Follows a drag over the drawing until its pointer ends: `moved` gets the place in the
+/// picture's pixels. Returned is what an event does, for a first touch that counts too.
+function follow(drawing, size, event, moved) {
+  const move = (e) => {
+    const box = drawing.getBoundingClientRect();
+    moved((e.clientX - box.left) / box.width * size[0] - 0.5,
+      (e.clientY - box.top) / box.height * size[1] - 0.5);
+  };
+  const end = () => {
+    drawing.removeEventListener('pointermove', move);
+    drawing.removeEventListener('pointerup', end);
+    drawing.removeEventListener('pointercancel', end);
+  };
+  event.preventDefault();
+  drawing.setPointerCapture(event.pointerId);
+  drawing.addEventListener('pointermove', move);
+  drawing.addEventListener('pointerup', end);
+  drawing.addEventListener('pointercancel', end);
+  return move;
+}
+
 /// Draws one picture of the clip; tells `onmark` where the mark was moved to.
 export class Picture {
   constructor(bar, onmark) {
@@ -173,22 +194,7 @@ export class Picture {
 
   startDrag(event) {
     if (!this.mark) return;
-    const move = (e) => {
-      const box = this.drawing.getBoundingClientRect();
-      this.moveMark((e.clientX - box.left) / box.width * this.size[0] - 0.5,
-        (e.clientY - box.top) / box.height * this.size[1] - 0.5, true);
-    };
-    const end = () => {
-      this.drawing.removeEventListener('pointermove', move);
-      this.drawing.removeEventListener('pointerup', end);
-      this.drawing.removeEventListener('pointercancel', end);
-    };
-    event.preventDefault();
-    this.drawing.setPointerCapture(event.pointerId);
-    this.drawing.addEventListener('pointermove', move);
-    this.drawing.addEventListener('pointerup', end);
-    this.drawing.addEventListener('pointercancel', end);
-    move(event);
+    follow(this.drawing, this.size, event, (x, y) => this.moveMark(x, y, true))(event);
   }
 }
 
@@ -254,21 +260,6 @@ export class Outline {
   startDrag(event) {
     const corner = event.target.dataset.corner;
     if (corner === undefined) return;
-    const i = Number(corner);
-    const move = (e) => {
-      const box = this.drawing.getBoundingClientRect();
-      this.set(i, [(e.clientX - box.left) / box.width * this.size[0] - 0.5,
-        (e.clientY - box.top) / box.height * this.size[1] - 0.5]);
-    };
-    const end = () => {
-      this.drawing.removeEventListener('pointermove', move);
-      this.drawing.removeEventListener('pointerup', end);
-      this.drawing.removeEventListener('pointercancel', end);
-    };
-    event.preventDefault();
-    this.drawing.setPointerCapture(event.pointerId);
-    this.drawing.addEventListener('pointermove', move);
-    this.drawing.addEventListener('pointerup', end);
-    this.drawing.addEventListener('pointercancel', end);
+    follow(this.drawing, this.size, event, (x, y) => this.set(Number(corner), [x, y]));
   }
 }
