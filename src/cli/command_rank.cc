@@ -38,7 +38,7 @@ ExitCode rank(const RankArgs& args, const Session& session) {
   if (!args.json.empty()) write_result(args.json, results_json(result));
   const bool is_silent = session.quiet || args.json == "-";
   if (is_silent) {
-    std::cerr << problems_of(result);
+    std::cerr << problems_of(result.bars);
   } else {
     std::cout << account_of(result);
   }

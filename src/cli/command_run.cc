@@ -3,13 +3,17 @@
 #include "cli/progress.h"
 #include "cli/say_series.h"
 #include "cli/write_result.h"
+#include "core/input_error.h"
+#include "core/number_text.h"
 #include "report/results_json.h"
 #include "report/write_report.h"
 #include "series/run_series.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iostream>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,6 +24,7 @@ namespace {
 
 struct RunArgs {
   std::string series, json;
+  std::optional<std::string> only;
   RunOptions options;
   std::vector<std::string> charts;
   bool overlays = false, sound = false;
@@ -30,6 +35,29 @@ ChartExtras extras_of(const std::vector<std::string>& words) {
     return std::find(words.begin(), words.end(), word) != words.end();
   };
   return {asked("4k"), asked("transparent"), asked("dark")};
+}
+
+/// A whole number from 1 on; 0 where the text is none.
+std::size_t count_of(const std::string& text) {
+  constexpr double kMost = 1e6;
+  const std::optional<double> number = parse_number(text);
+  const bool whole =
+      number && *number >= 1.0 && *number <= kMost && *number == std::floor(*number);
+  return whole ? static_cast<std::size_t>(*number) : 0;
+}
+
+/// "2/8": the second of eight parts.
+SeriesPart part_of(const std::string& text) {
+  const std::size_t slash = std::min(text.find('/'), text.size());
+  SeriesPart part;
+  part.number = count_of(text.substr(0, slash));
+  part.of = count_of(text.substr(std::min(slash + 1, text.size())));
+  if (part.number >= 1 && part.of >= part.number) return part;
+  throw InputError({"",
+                    "option --only",
+                    "\"" + text + "\"",
+                    "I/N with whole numbers, I from 1 to N",
+                    "Write 1/4 for the first of four parts."});
 }
 
 ReportFiles report_on(const SeriesResult& result,
@@ -48,19 +76,62 @@ ReportFiles report_on(const SeriesResult& result,
   return write_report(result, results_folder(plan), options);
 }
 
-ExitCode run(RunArgs args, const Session& session) {
-  args.options.jobs = session.jobs;
-  args.options.progress = progress_lines(session.quiet, "measured");
-  const SeriesPlan plan = read_series(args.series);
+ExitCode rank_and_report(const RunArgs& args, const SeriesPlan& plan, const Session& session) {
   const SeriesResult result = run_series(plan, args.options);
   const ReportFiles files = report_on(result, plan, args, session.quiet);
   if (!args.json.empty()) write_result(args.json, results_json(result));
   if (session.quiet || args.json == "-") {
-    std::cerr << problems_of(result);
+    std::cerr << problems_of(result.bars);
   } else {
     std::cout << account_of(result) << "\nReport: " << files.page << "\n";
   }
   return result.complete() ? ExitCode::Done : ExitCode::SomeRefused;
+}
+
+ExitCode run_part(const RunArgs& args, const SeriesPlan& plan, bool quiet) {
+  const PartResult result = measure_part(plan, part_of(*args.only), args.options);
+  if (quiet) {
+    std::cerr << problems_of(result.bars);
+  } else {
+    std::cout << account_of(result, args.series);
+  }
+  return result.complete() ? ExitCode::Done : ExitCode::SomeRefused;
+}
+
+ExitCode run(RunArgs args, const Session& session) {
+  args.options.jobs = session.jobs;
+  args.options.progress = progress_lines(session.quiet, "measured");
+  const SeriesPlan plan = read_series(args.series);
+  if (args.only) return run_part(args, plan, session.quiet);
+  return rank_and_report(args, plan, session);
+}
+
+ExitCode collect(RunArgs args, const Session& session) {
+  args.options.jobs = session.jobs;
+  args.options.stored_only = true;
+  return rank_and_report(args, read_series(args.series), session);
+}
+
+/// What both commands take for ranking and report.
+void add_report_options(CLI::App& command, RunArgs& args) {
+  command.add_option("series", args.series, "folder with series.json and specimens.csv")
+      ->required();
+  command.add_option("--json", args.json, "write results.json there as well; - for stdout")
+      ->check(check_place);
+  command.add_flag("--monte-carlo",
+                   args.options.monte_carlo,
+                   "draw the sources of every bar beside first order");
+  command
+      .add_option("--charts",
+                  args.charts,
+                  "more pictures of every chart: 4k, transparent, dark, or several of them")
+      ->delimiter(',')
+      ->check(CLI::IsMember({"4k", "transparent", "dark"}));
+  command.add_flag("--overlays",
+                   args.overlays,
+                   "film of every clip with arm, read-outs and slow replay: results/overlays");
+  command.add_flag("--sound", args.sound, "keep the clips' sound in these films")
+      ->needs("--overlays");
 }
 
 }  // namespace
@@ -68,30 +139,29 @@ ExitCode run(RunArgs args, const Session& session) {
 void add_run_command(CLI::App& app, Session& session) {
   const auto args = std::make_shared<RunArgs>();
   CLI::App* command = app.add_subcommand("run", "Measure and rank the bars of a series folder");
-  command->add_option("series", args->series, "folder with series.json and specimens.csv")
-      ->required();
-  command->add_option("--json", args->json, "write results.json there as well; - for stdout")
-      ->check(check_place);
+  add_report_options(*command, *args);
   command->add_flag(
       "--fresh", args->options.fresh, "measure again what is stored and unchanged");
-  command->add_flag("--monte-carlo",
-                    args->options.monte_carlo,
-                    "draw the sources of every bar beside first order");
-  command
-      ->add_option("--charts",
-                   args->charts,
-                   "more pictures of every chart: 4k, transparent, dark, or several of them")
-      ->delimiter(',')
-      ->check(CLI::IsMember({"4k", "transparent", "dark"}));
-  command->add_flag("--overlays",
-                    args->overlays,
-                    "film of every clip with arm, read-outs and slow replay: results/overlays");
-  command->add_flag("--sound", args->sound, "keep the clips' sound in these films")
-      ->needs("--overlays");
+  CLI::Option* only = command->add_option(
+      "--only",
+      args->only,
+      "I/N: measure every N-th bar from the I-th on and rank nothing; see collect");
+  for (const char* other : {"--json", "--monte-carlo", "--charts", "--overlays"})
+    only->excludes(other);
   command->footer(
       "Examples:\n  swingloss run my-series --charts 4k,transparent\n"
-      "  swingloss run my-series --overlays --sound");
+      "  swingloss run my-series --overlays --sound\n"
+      "  swingloss run my-series --only 2/8");
   command->callback([args, &session] { session.end = run(*args, session); });
+}
+
+void add_collect_command(CLI::App& app, Session& session) {
+  const auto args = std::make_shared<RunArgs>();
+  CLI::App* command = app.add_subcommand(
+      "collect", "Rank and report a series whose bars were measured in parts (run --only)");
+  add_report_options(*command, *args);
+  command->footer("Example:\n  swingloss collect my-series");
+  command->callback([args, &session] { session.end = collect(*args, session); });
 }
 
 }  // namespace swingloss

@@ -26,6 +26,7 @@ struct Session {
 };
 
 void add_run_command(CLI::App& app, Session& session);
+void add_collect_command(CLI::App& app, Session& session);
 void add_swing_command(CLI::App& app, Session& session);
 void add_rig_command(CLI::App& app, Session& session);
 void add_rank_command(CLI::App& app, Session& session);

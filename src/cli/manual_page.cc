@@ -84,6 +84,15 @@ A series is a folder: \fIseries.json\fR, \fIspecimens.csv\fR, \fIrig.json\fR, \f
 \fIoverlays/\fR.
 .B swingloss new
 writes a folder in which every field is explained.
+.SH SEVERAL MACHINES
+.B swingloss run \fISERIES\fB \-\-only \fII\fB/\fIN\fR measures every \fIN\fRth bar from the
+\fII\fRth on and writes \fIresults/swings\fR, \fIresults/surfaces\fR and
+\fIresults/free\-swings\fR; it ranks nothing. All \fIN\fR parts may be at work at once, on one
+shared folder or on copies of it whose three folders are then copied together. Each record is written
+whole or not at all.
+.B swingloss collect \fISERIES\fR measures nothing: it ranks and reports as a single run would,
+with the same bytes where all machines have the same program and kind of processor, or names the
+bars that are missing. A part that was killed is started again and measures only what it lacks.
 .SH EXIT STATUS
 .TP
 .B 0

@@ -42,6 +42,7 @@ void describe(CLI::App& app, Session& session) {
       "its cause; 2 wrong use, or input that cannot be read: nothing was measured; 3 internal\n"
       "fault.");
   add_run_command(app, session);
+  add_collect_command(app, session);
   add_swing_command(app, session);
   add_rig_command(app, session);
   add_rank_command(app, session);

@@ -4,6 +4,7 @@
 #include "cli/say_ranking.h"
 #include "cli/say_swing.h"
 #include "cli/text_table.h"
+#include "core/shell_word.h"
 #include "report/words.h"
 
 #include <algorithm>
@@ -69,11 +70,21 @@ Remarks remarks_of(const SeriesResult& result) {
   return remarks;
 }
 
+std::string not_measured(const std::vector<BarResult>& bars) {
+  std::vector<std::string> problems;
+  for (const BarResult& bar : bars) {
+    if (bar.problem) problems.push_back(bar.specimen.id + ": " + bar.problem->text);
+  }
+  return bulleted("Not measured: " + std::to_string(problems.size()) + " of " +
+                      std::to_string(bars.size()) + " bars",
+                  problems);
+}
+
 }  // namespace
 
-std::string problems_of(const SeriesResult& result) {
+std::string problems_of(const std::vector<BarResult>& bars) {
   std::string text;
-  for (const BarResult& bar : result.bars) {
+  for (const BarResult& bar : bars) {
     if (bar.problem) text += bar.specimen.id + ": " + bar.problem->text + "\n";
   }
   return text;
@@ -90,13 +101,17 @@ std::string account_of(const SeriesResult& result) {
   }
   const Remarks remarks = remarks_of(result);
   if (!remarks.empty()) text += "\nRemarks\n" + account_of(remarks);
-  std::vector<std::string> problems;
-  for (const BarResult& bar : result.bars) {
-    if (bar.problem) problems.push_back(bar.specimen.id + ": " + bar.problem->text);
-  }
-  return text + bulleted("Not measured: " + std::to_string(problems.size()) + " of " +
-                             std::to_string(result.bars.size()) + " bars",
-                         problems);
+  return text + not_measured(result.bars);
+}
+
+std::string account_of(const PartResult& result, const std::string& folder) {
+  std::string text = "Part " + std::to_string(result.part.number) + " of " +
+                     std::to_string(result.part.of) + ": " +
+                     std::to_string(result.bars.size()) + " of " +
+                     std::to_string(result.bars_of_series) + " bars are this part's.\n";
+  if (!result.remarks.empty()) text += "\nRemarks\n" + account_of(result.remarks);
+  return text + not_measured(result.bars) +
+         "\nWhen all parts are measured: swingloss collect " + shell_word(folder) + "\n";
 }
 
 }  // namespace swingloss

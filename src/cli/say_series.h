@@ -3,7 +3,7 @@
 /// A measured and ranked series in words, for a terminal.
 #pragma once
 
-#include "series/series_result.h"
+#include "series/run_series.h"
 
 #include <string>
 
@@ -13,7 +13,10 @@ namespace swingloss {
 /// measured with their causes.
 [[nodiscard]] std::string account_of(const SeriesResult& result);
 
+/// What one machine measured of a shared series, and what to do when all have.
+[[nodiscard]] std::string account_of(const PartResult& result, const std::string& folder);
+
 /// "BAR: cause" for each bar with a problem, one a line; empty when there is none.
-[[nodiscard]] std::string problems_of(const SeriesResult& result);
+[[nodiscard]] std::string problems_of(const std::vector<BarResult>& bars);
 
 }  // namespace swingloss

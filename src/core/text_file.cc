@@ -3,6 +3,7 @@
 
 #include "core/input_error.h"
 #include "core/shell_word.h"
+#include "core/whole_file.h"
 
 #include <filesystem>
 #include <fstream>
@@ -52,24 +53,13 @@ void check_folder_of(const std::string& path) {
 }
 
 void write_file(const std::string& path, std::string_view bytes) {
-  const fs::path target(path);
-  fs::path part(target);
-  part += ".part";
-  std::error_code error;
-  if (target.has_parent_path()) fs::create_directories(target.parent_path(), error);
-  std::ofstream out(part, std::ios::binary | std::ios::trunc);
-  out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-  out.close();
-  if (out) fs::rename(part, target, error);
-  if (!out || error) {
-    std::error_code ignored;
-    fs::remove(part, ignored);
-    throw InputError({path,
-                      "",
-                      "a place that cannot be written",
-                      "a file that can be written",
-                      "Check the folder, its permissions and the free space."});
-  }
+  const std::string fault = put_whole_file(path, bytes, Flushed::No);
+  if (fault.empty()) return;
+  throw InputError({path,
+                    "",
+                    "a place that cannot be written (" + fault + ")",
+                    "a file that can be written",
+                    "Check the folder, its permissions and the free space."});
 }
 
 }  // namespace swingloss

@@ -2,6 +2,7 @@
 #include "report/shelf.h"
 
 #include "core/text_file.h"
+#include "core/whole_file.h"
 #include "report/chart_files.h"
 
 #include <algorithm>
@@ -70,6 +71,7 @@ void Shelf::remove_stale_films() const {
 }
 
 void Shelf::remove_stale() const {
+  remove_half_files(folder_);
   remove_stale_films();
   for (const char* part : {"charts", "plates"}) {
     std::error_code fault;

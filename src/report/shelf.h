@@ -22,7 +22,8 @@ class Shelf {
   /// A file that lies there already belongs to this run too.
   void keep(const std::string& name);
 
-  /// Takes away charts, plates and films of an earlier run that this one did not write again.
+  /// Takes away charts, plates and films of an earlier run that this one did not write again,
+  /// and what a killed run left half written.
   /// Files that do not bear our names stay.
   void remove_stale() const;
 

@@ -134,16 +134,17 @@ SurfaceRecord measure(const SeriesPlan& plan,
   return record;
 }
 
-SurfaceRecord stored_or_measured(const SeriesPlan& plan,
-                                 const Specimen& specimen,
-                                 const std::vector<SharedPhoto>& photos,
-                                 bool fresh) {
+/// Nothing where only stored records are wanted and there is none.
+std::optional<SurfaceRecord> stored_or_measured(const SeriesPlan& plan,
+                                                const Specimen& specimen,
+                                                const std::vector<SharedPhoto>& photos,
+                                                Reuse reuse) {
   const std::string path =
       (fs::path(plan.folder) / "results" / "surfaces" / (specimen.id + ".json")).string();
   const std::string inputs = inputs_of(plan, specimen, photos);
-  if (!fresh) {
+  if (reuse != Reuse::Nothing) {
     auto stored = stored_record(path, inputs, parse_surface_json);
-    if (stored) return *std::move(stored);
+    if (stored || reuse == Reuse::Only) return stored;
   }
   return keep_record(
       path, surface_json(measure(plan, specimen, photos), inputs), parse_surface_json);
@@ -254,11 +255,16 @@ LayerReading layers_of_bar(const BarResult& bar) {
   return face == nullptr ? LayerReading() : read_layers(*face, bar.specimen.orientation);
 }
 
-void look_at_faces(const SeriesPlan& plan, bool fresh, int jobs, SeriesResult& result) {
-  for_each_index(result.bars.size(), jobs, [&](std::size_t i) {
+void look_at_faces(const SeriesPlan& plan, const FaceWork& work, SeriesResult& result) {
+  for_each_index(result.bars.size(), work.jobs, [&](std::size_t i) {
     BarResult& bar = result.bars[i];
-    if (bar.specimen.photos.empty() || !is_safe_id(bar.specimen.id)) return;
-    bar.surface = stored_or_measured(plan, bar.specimen, photos_of(result.bars, i), fresh);
+    if (!work.part.has(i) || bar.specimen.photos.empty() || !is_safe_id(bar.specimen.id))
+      return;
+    bar.surface = stored_or_measured(plan, bar.specimen, photos_of(result.bars, i), work.reuse);
+    if (!bar.surface) {
+      bar.problem = BarProblem{kNotMeasuredYet, bar.specimen.id};
+      return;
+    }
     compare_with_caliper(plan.section_u_mm, bar);
     settle_break_type(bar);
   });

@@ -3,12 +3,19 @@
 /// The photographs of a series' bars: measured, kept, and held against caliper and energy.
 #pragma once
 
+#include "series/reuse.h"
 #include "series/series_plan.h"
 #include "series/series_result.h"
 #include "surface/layer_course.h"
 #include "surface/suggest_break.h"
 
 namespace swingloss {
+
+struct FaceWork {
+  Reuse reuse = Reuse::Unchanged;
+  int jobs = 0;     ///< bars at a time; 0 takes the machine's threads
+  SeriesPart part;  ///< bars of other parts are passed over
+};
 
 /// Measures the photographs that the bars name, by the model that comes with the program, and
 /// puts each bar's record into its result. Finished records are stored in
@@ -22,8 +29,9 @@ namespace swingloss {
 /// three of their combined u and by 0.1 mm; the typed one is used),
 /// `break-type-from-photograph` (nothing was typed, and the faces speak for C or H: that letter
 /// is used), `break-type-differs` (a letter was typed or filmed and the faces speak for
-/// another: it stands). \param jobs  bars at a time; 0 takes the machine's threads
-void look_at_faces(const SeriesPlan& plan, bool fresh, int jobs, SeriesResult& result);
+/// another: it stands). Where only stored records are wanted, a bar without one gets the
+/// problem kNotMeasuredYet (bar_problem.h).
+void look_at_faces(const SeriesPlan& plan, const FaceWork& work, SeriesResult& result);
 
 /// Remarks `look-and-energy` on bars of a group whose look and energy speak against one
 /// another: looks ductile and took less than every bar of the group that looks brittle, or the

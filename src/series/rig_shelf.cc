@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/rig_shelf.h"
 
+#include "series/clip_record.h"
 #include "series/fingerprint.h"
 #include "series/free_swing_losses.h"
 #include "series/run_series.h"
-#include "series/store.h"
 
 #include <filesystem>
 
@@ -24,27 +24,31 @@ ShelvedRig read_shelved(const std::string& path) {
   return shelved;
 }
 
-SwingRecord measure_free_swing(const SeriesPlan& plan,
-                               std::size_t k,
-                               const ShelvedRig& shelved,
-                               bool fresh) {
-  const std::string clip = path_in_series(plan.folder, plan.free_swings[k], "clips");
-  const fs::path stored_in =
-      fs::path(results_folder(plan)) / "free-swings" / (std::to_string(k + 1) + ".json");
-  const std::string inputs = inputs_mark(clip, shelved.mark);
-  if (!fresh) {
-    if (auto stored = stored_swing(stored_in.string(), inputs)) return std::move(*stored);
-  }
-  const SwingRecord record = measure_clip(clip, plan.free_swings[k], &shelved.rig->pendulum);
-  return keep_swing(stored_in.string(), inputs, record);
+std::optional<SwingRecord> measure_free_swing(const SeriesPlan& plan,
+                                              std::size_t k,
+                                              const ShelvedRig& shelved,
+                                              Reuse reuse) {
+  ClipJob job;
+  job.clip = path_in_series(plan.folder, plan.free_swings[k], "clips");
+  job.shown_as = plan.free_swings[k];
+  job.stored_in =
+      (fs::path(results_folder(plan)) / "free-swings" / (std::to_string(k + 1) + ".json"))
+          .string();
+  job.rig_mark = shelved.mark;
+  job.pendulum = &shelved.rig->pendulum;
+  return clip_record(job, reuse);
 }
 
-void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, bool fresh) {
+void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, Reuse reuse) {
   std::string marks;
   for (std::size_t k = 0; k < plan.free_swings.size(); ++k) {
     const std::string& clip = plan.free_swings[k];
     try {
-      shelved.free_swings.push_back(measure_free_swing(plan, k, shelved, fresh));
+      if (auto record = measure_free_swing(plan, k, shelved, reuse)) {
+        shelved.free_swings.push_back(std::move(*record));
+      } else {
+        shelved.not_stored.push_back("free swing " + clip);
+      }
       marks += "; free " + content_mark(path_in_series(plan.folder, clip, "clips"));
     } catch (const InputError& error) {
       shelved.remarks.push_back(free_swing_unused(clip, error.what()));
@@ -77,7 +81,7 @@ std::string rig_file_of(const Specimen& specimen, const SeriesPlan& plan) {
   return specimen.rig.empty() ? plan.rig : specimen.rig;
 }
 
-RigShelf stock_rigs(const SeriesPlan& plan, const std::vector<SpecimenRow>& rows, bool fresh) {
+RigShelf stock_rigs(const SeriesPlan& plan, const std::vector<SpecimenRow>& rows, Reuse reuse) {
   RigShelf shelf;
   for (const SpecimenRow& row : rows) {
     if (row.specimen.clip.empty()) continue;
@@ -87,7 +91,7 @@ RigShelf stock_rigs(const SeriesPlan& plan, const std::vector<SpecimenRow>& rows
   }
   set_apart(shelf);
   const auto home = shelf.find(plan.rig);
-  if (home != shelf.end() && home->second.rig) add_free_swings(home->second, plan, fresh);
+  if (home != shelf.end() && home->second.rig) add_free_swings(home->second, plan, reuse);
   return shelf;
 }
 

@@ -7,6 +7,7 @@
 #include "rig/rig.h"
 #include "series/measure_clip.h"
 #include "series/read_specimens.h"
+#include "series/reuse.h"
 #include "series/series_plan.h"
 
 #include <map>
@@ -24,6 +25,7 @@ struct ShelvedRig {
   std::string suffix;  ///< sets its sources apart where the series has several rigs
   std::vector<SwingRecord> free_swings;
   Remarks remarks;
+  std::vector<std::string> not_stored;  ///< free swings without a record, Reuse::Only
 };
 
 /// By file name as typed in specimens.csv or series.json.
@@ -36,9 +38,8 @@ using RigShelf = std::map<std::string, ShelvedRig>;
 /// default rig first: the losses of all of them together (swing/fit_decay.h) then stand in its
 /// pendulum, over any that its file has. A rig file that cannot be used is kept as its fault; a
 /// free swing that cannot be used is a warning.
-/// \param fresh  measure free swings again even if their stored results are still good
 [[nodiscard]] RigShelf stock_rigs(const SeriesPlan& plan,
                                   const std::vector<SpecimenRow>& rows,
-                                  bool fresh);
+                                  Reuse reuse);
 
 }  // namespace swingloss

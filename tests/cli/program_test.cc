@@ -13,6 +13,7 @@ using test::TempFolder;
 namespace {
 
 const std::vector<std::string> kCommands = {"run",
+                                            "collect",
                                             "swing",
                                             "rig",
                                             "rank",

@@ -18,7 +18,7 @@ macro(module NAME)
   set(${NAME}_sources ${row_SOURCES})
 endmacro()
 
-module(core)
+module(core SOURCES posix)  # posix: whole files or none
 module(metrology MAY core SOURCES ceres boost_math)
 module(imaging MAY core LIBS opencv SOURCES libav)
 module(view MAY core metrology imaging LIBS opencv)
@@ -27,7 +27,7 @@ module(swing MAY core metrology SOURCES ceres)
 module(rig MAY core metrology swing SOURCES json)
 module(surface MAY core metrology imaging view LIBS opencv)
 module(ranking MAY core metrology SOURCES boost_math)
-module(series MAY core metrology imaging view tracking swing rig surface ranking SOURCES json posix)  # posix: whole files or none
+module(series MAY core metrology imaging view tracking swing rig surface ranking SOURCES json)
 module(report MAY core metrology imaging rig surface ranking series SOURCES json opencv posix)  # opencv: draws on frames; posix: runs gnuplot
 module(desk MAY core series report SOURCES httplib json)
 module(render MAY core imaging LIBS opencv)  # beside the house: the demo and the tests use it

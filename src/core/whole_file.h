@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file whole_file.h
+/// Files that appear whole or not at all, also where several programs write the same one.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace swingloss {
+
+enum class Flushed {
+  No,  ///< a crash of the program leaves the old bytes or the new ones
+  Yes  ///< so does a power cut
+};
+
+/// Writes `bytes` beside `path` under a name that no other writer has
+/// (PATH.part-MACHINE-PROCESS-COUNT) and renames it at the end. Missing folders on the way are
+/// made.
+/// \return why it could not be done, empty when it was; then nothing is left behind
+[[nodiscard]] std::string put_whole_file(const std::string& path,
+                                         std::string_view bytes,
+                                         Flushed flushed);
+
+/// Removes from `folder` and those below it what writers left that were killed. A writer at
+/// work whose half file is taken away begins it anew. Faults are passed over.
+void remove_half_files(const std::string& folder);
+
+}  // namespace swingloss
