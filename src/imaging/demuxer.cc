@@ -4,10 +4,13 @@
 #include "core/input_error.h"
 
 #include <cstdint>
+#include <new>
+#include <vector>
 
 extern "C" {
 #include <libavcodec/avcodec.h>
 #include <libavformat/avformat.h>
+#include <libavutil/dict.h>
 }
 
 namespace swingloss {
@@ -25,6 +28,14 @@ constexpr const char* kWantedVideo =
          "a single picture",
          "Give the clip that the camera recorded; photographs of the broken bar belong in the "
          "column photos.");
+}
+
+[[noreturn]] void refuse_size(const std::string& path, const AVCodecParameters& codec) {
+  refuse(path,
+         "pictures of " + std::to_string(codec.width) + " x " + std::to_string(codec.height) +
+             " pixels",
+         "At most " + std::to_string(kMaxClipPixels / 1'000'000) +
+             " million pixels are read: save the clip smaller.");
 }
 
 [[noreturn]] void refuse_unopened(const std::string& path, const ContainerExtent& extent) {
@@ -53,6 +64,16 @@ bool reads_photographs(const AVInputFormat& format) {
   return pipe || name == "image2" || name == "ico";
 }
 
+/// Looks into the streams, and decodes where their heads do not say enough; no picture above
+/// the limit.
+bool find_streams(AVFormatContext& format) {
+  std::vector<AVDictionary*> limits(format.nb_streams, nullptr);
+  for (AVDictionary*& limit : limits) av_dict_set_int(&limit, "max_pixels", kMaxClipPixels, 0);
+  const int status = avformat_find_stream_info(&format, limits.data());
+  for (AVDictionary*& limit : limits) av_dict_free(&limit);
+  return status >= 0;
+}
+
 InputHandle open_format(const std::string& path, const ContainerExtent& extent) {
   AVFormatContext* format = avformat_alloc_context();
   if (format == nullptr) throw std::bad_alloc();
@@ -62,7 +83,7 @@ InputHandle open_format(const std::string& path, const ContainerExtent& extent) 
   }
   InputHandle owned(format);
   if (reads_photographs(*format->iformat)) refuse_photograph(path);
-  if (avformat_find_stream_info(format, nullptr) < 0) refuse_unopened(path, extent);
+  if (!find_streams(*format)) refuse_unopened(path, extent);
   return owned;
 }
 
@@ -138,6 +159,8 @@ Demuxer open_demuxer(const std::string& path, const ContainerExtent& extent) {
     consider(*demuxer.format->streams[i], choice);
   }
   if (choice.stream < 0) refuse_choice(path, choice, extent);
+  if (choice.area_px2 > kMaxClipPixels)
+    refuse_size(path, *demuxer.format->streams[choice.stream]->codecpar);
   demuxer.stream = choice.stream;
   demuxer.decoder = avcodec_find_decoder(demuxer.video().codecpar->codec_id);
   return demuxer;

@@ -25,6 +25,7 @@ CodecHandle open_codec(const Demuxer& demuxer, int threads) {
   codec->thread_count = threads;
   codec->thread_type = FF_THREAD_FRAME | FF_THREAD_SLICE;
   codec->err_recognition = AV_EF_CRCCHECK;
+  codec->max_pixels = kMaxClipPixels;
   if (status >= 0) status = avcodec_open2(codec.get(), demuxer.decoder, nullptr);
   if (status < 0) {
     throw InputError({demuxer.format->url,

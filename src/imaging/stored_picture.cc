@@ -2,6 +2,7 @@
 #include "imaging/stored_picture.h"
 
 #include "core/input_error.h"
+#include "imaging/picture_size.h"
 #include "imaging/picture_structure.h"
 
 #include <algorithm>
@@ -91,6 +92,22 @@ std::optional<Failure> refusal(const std::string& path, const PictureStructure& 
   return std::nullopt;
 }
 
+/// Before anything is unpacked: a few kilobytes may stand for gigabytes.
+std::optional<Failure> too_large(PictureKind kind, const std::string& bytes) {
+  constexpr std::size_t kMaxBytes = std::size_t{1} << 30U;
+  if (bytes.size() > kMaxBytes) {
+    return Failure{
+        "picture-too-large", "a picture file of more than 1 GiB", "Save it smaller."};
+  }
+  const StoredSize size = stored_size(kind, bytes);
+  if (size.width_px * size.height_px <= std::uint64_t{kMaxPixels}) return std::nullopt;
+  return Failure{"picture-too-large",
+                 "a picture of " + std::to_string(size.width_px) + " x " +
+                     std::to_string(size.height_px) + " pixels",
+                 "At most " + std::to_string(kMaxPixels / 1'000'000) +
+                     " million pixels are read: save it smaller."};
+}
+
 AVCodecID codec_of(PictureKind kind) {
   switch (kind) {
     case PictureKind::Jpeg:
@@ -149,11 +166,7 @@ Result<StoredPicture> decode_picture(const std::string& path, const std::string&
   silence_libav();
   const PictureStructure structure = picture_structure(bytes);
   if (const auto refused = refusal(path, structure)) return *refused;
-  constexpr std::size_t kMaxBytes = std::size_t{1} << 30U;
-  if (bytes.size() > kMaxBytes) {
-    return Failure{
-        "picture-too-large", "a picture file of more than 1 GiB", "Save it smaller."};
-  }
+  if (const auto refused = too_large(structure.kind, bytes)) return *refused;
   int status = 0;
   const long before = decoder_objections_here();
   FrameHandle frame = decode_once(codec_of(structure.kind), bytes, status);
