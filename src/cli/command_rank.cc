@@ -34,7 +34,9 @@ TableOptions options_of(const RankArgs& args) {
 }
 
 ExitCode rank(const RankArgs& args, const Session& session) {
-  const SeriesResult result = rank_table(args.table, options_of(args));
+  TableOptions options = options_of(args);
+  options.jobs = session.jobs;
+  const SeriesResult result = rank_table(args.table, options);
   if (!args.json.empty()) write_result(args.json, results_json(result));
   const bool is_silent = session.quiet || args.json == "-";
   if (is_silent) {

@@ -4,14 +4,25 @@
 #include "report/page_sections.h"
 #include "report/words.h"
 
+#include <string>
+#include <vector>
+
 namespace swingloss {
 namespace {
 
 const std::string kNone = "–";
 
+/// The cell of each group: comparisons are many more than groups.
+std::vector<std::string> group_cells(const SeriesResult& series) {
+  std::vector<std::string> cells;
+  for (const GroupSummary& group : series.ranking->groups)
+    cells.push_back(group_cell(series, group));
+  return cells;
+}
+
 /// The second group and, where that is more than one thing, all in which the two differ.
-std::string other_cell(const SeriesResult& series, const Comparison& comparison) {
-  std::string html = group_cell(series, series.ranking->groups.at(comparison.second));
+std::string other_cell(const std::string& group, const Comparison& comparison) {
+  std::string html = group;
   if (comparison.differ_in.size() > 1) {
     html += "<span class=\"second mixed\">" + html_text(list_words(comparison.differ_in, 5)) +
             " differ</span>";
@@ -31,13 +42,12 @@ std::string verdict_cell(const Comparison& comparison) {
   return html;
 }
 
-HtmlRow comparison_row(const SeriesResult& series, const Comparison& comparison) {
-  const Ranking& ranking = *series.ranking;
+HtmlRow comparison_row(const std::vector<std::string>& groups, const Comparison& comparison) {
   const Interval& interval = comparison.difference_interval;
   const bool bounded = interval.low && interval.high && *interval.high > *interval.low;
   const int decimals = bounded ? decimals_for(0.25 * (*interval.high - *interval.low)) : 2;
-  return {{group_cell(series, ranking.groups.at(comparison.first)),
-           other_cell(series, comparison),
+  return {{groups.at(comparison.first),
+           other_cell(groups.at(comparison.second), comparison),
            verdict_cell(comparison),
            comparison.difference ? fixed_words(*comparison.difference, decimals) : kNone,
            interval_words(interval, decimals),
@@ -112,9 +122,10 @@ std::string comparisons_section(const SeriesResult& series) {
   if (!series.ranking || series.ranking->comparisons.empty()) return {};
   const Ranking& ranking = *series.ranking;
   const std::string confidence = percent_words(series.ranking_options.confidence);
+  const std::vector<std::string> groups = group_cells(series);
   std::vector<HtmlRow> rows;
   for (const Comparison& comparison : ranking.comparisons)
-    rows.push_back(comparison_row(series, comparison));
+    rows.push_back(comparison_row(groups, comparison));
   const std::vector<HtmlColumn> columns = {{"Ahead", false},
                                            {"of", false},
                                            {"Verdict", false},

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/draw_bar.h"
 
+#include "series/parallel.h"
+
 #include <cmath>
 
 namespace swingloss {
@@ -84,27 +86,28 @@ std::optional<DrawnBar> draw_bar(const BarResult& bar,
   return result;
 }
 
-void draw_bars(SeriesResult& result, bool every_bar) {
+void draw_bars(SeriesResult& result, bool every_bar, int jobs) {
   if (!result.ranking) return;
   MonteCarloOptions options;
   options.trials = every_bar ? 200000 : 20000;
   options.seed = kSeed;
   options.coverage = result.ranking_options.confidence;
-  for (BarResult& bar : result.bars) {
+  for_each_index(result.bars.size(), jobs, [&](std::size_t i) {
+    BarResult& bar = result.bars[i];
     std::optional<Uncertain> moment_Nm;
     for (const Rig& rig : result.rigs) {
       if (rig.name == bar.bar.rig) moment_Nm = rig.pendulum.moment_Nm;
     }
     const auto drawn = draw_bar(bar, result.ranking->quantity, moment_Nm, options);
-    if (!drawn || (!every_bar && !drawn->differs)) continue;
+    if (!drawn || (!every_bar && !drawn->differs)) return;
     bar.drawn = drawn;
-    if (!drawn->differs) continue;
+    if (!drawn->differs) return;
     bar.remarks.push_back(
         {"first-order-off",
          Severity::Note,
          "Drawing all sources gives another uncertainty than first order, by more than 10 %: "
          "the drawn interval is stated beside it."});
-  }
+  });
 }
 
 }  // namespace swingloss

@@ -3,10 +3,12 @@
 
 #include "series/clip_record.h"
 #include "series/correct_bar.h"
+#include "series/durable_file.h"
 #include "series/parallel.h"
 #include "series/store.h"
 
 #include <algorithm>
+#include <atomic>
 #include <filesystem>
 #include <mutex>
 
@@ -61,6 +63,8 @@ BarResult measure_bar(const BarsRun& run, const SpecimenRow& row, int jobs) {
 BarResult measure_bar_or_say_why(const BarsRun& run, const SpecimenRow& row, int jobs) {
   try {
     return measure_bar(run, row, jobs);
+  } catch (const UnwritableError&) {
+    throw;
   } catch (const InputError& error) {
     forget_swing(stored_in(run, row.specimen));
     return conclude_problem(row.specimen, problem_of(error));
@@ -91,9 +95,16 @@ std::vector<BarResult> measure_bars(const BarsRun& run, const std::vector<Specim
   const int jobs_a_bar = jobs_for_each_bar(run.options, own.size());
   std::mutex one_at_a_time;
   std::size_t done = 0;
+  std::atomic<bool> unwritable{false};
   for_each_index(own.size(), run.options.jobs, [&](std::size_t k) {
+    if (unwritable) return;
     const std::size_t i = own[k];
-    bars[i] = measure_bar_or_say_why(run, rows[i], jobs_a_bar);
+    try {
+      bars[i] = measure_bar_or_say_why(run, rows[i], jobs_a_bar);
+    } catch (const UnwritableError&) {
+      unwritable = true;
+      throw;
+    }
     const std::lock_guard<std::mutex> lock(one_at_a_time);
     ++done;
     if (!run.options.progress) return;

@@ -22,6 +22,7 @@ struct BarsRun {
 
 /// One result a row. Whatever goes wrong with one bar stays with it. Bars of other parts hold
 /// their row and nothing else.
+/// \throws UnwritableError  a record cannot be stored; the bars that were not begun are left
 [[nodiscard]] std::vector<BarResult> measure_bars(const BarsRun& run,
                                                   const std::vector<SpecimenRow>& rows);
 

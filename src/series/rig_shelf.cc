@@ -2,6 +2,7 @@
 #include "series/rig_shelf.h"
 
 #include "series/clip_record.h"
+#include "series/durable_file.h"
 #include "series/fingerprint.h"
 #include "series/free_swing_losses.h"
 #include "series/run_series.h"
@@ -50,6 +51,8 @@ void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, Reuse reuse) {
         shelved.not_stored.push_back("free swing " + clip);
       }
       marks += "; free " + content_mark(path_in_series(plan.folder, clip, "clips"));
+    } catch (const UnwritableError&) {
+      throw;
     } catch (const InputError& error) {
       shelved.remarks.push_back(free_swing_unused(clip, error.what()));
     }

@@ -108,7 +108,7 @@ SeriesResult run_series(const SeriesPlan& as_described, const RunOptions& option
   if (fs::exists(masses)) result.conditioning = settle_bars(masses.string(), result.bars);
   result.ranking = rank_results(result.bars, plan.ranking);
   append(result.remarks, doubts_of_result(result));
-  draw_bars(result, options.monte_carlo);
+  draw_bars(result, options.monte_carlo, options.jobs);
   check_rigs_left_something(result, rigs);
   return result;
 }

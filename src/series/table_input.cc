@@ -65,7 +65,7 @@ SeriesResult rank_table(const std::string& path, const TableOptions& options) {
   result.ranking = rank_results(result.bars, options.ranking);
   result.remarks = doubts_of_table(rows, "");
   append(result.remarks, doubts_of_result(result));
-  draw_bars(result, options.monte_carlo);
+  draw_bars(result, options.monte_carlo, options.jobs);
   return result;
 }
 

@@ -15,6 +15,7 @@ struct TableOptions {
   RankingOptions ranking;
   std::string masses;        ///< table of weighings (series/read_masses.h); empty: none
   bool monte_carlo = false;  ///< draw the sources of every bar, not only where it tells
+  int jobs = 0;              ///< bars drawn at a time; 0 takes the machine's threads
 };
 
 /// Reads a table of bars with typed energies (columns of specimens.csv; clips are not looked

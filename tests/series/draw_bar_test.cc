@@ -106,11 +106,11 @@ TEST_CASE("bars are drawn with the moment of their own rig, and kept where it te
   series.ranking->quantity = Quantity::Energy_J;
   series.ranking_options.confidence = 0.5;
   SeriesResult asked = series;
-  draw_bars(series, false);
+  draw_bars(series, false, 1);
   CHECK_FALSE(series.bars[0].drawn.has_value());
   REQUIRE(series.bars[1].drawn.has_value());
   CHECK(series.bars[1].remarks.back().code == "first-order-off");
-  draw_bars(asked, true);
+  draw_bars(asked, true, 2);
   REQUIRE(asked.bars[0].drawn.has_value());
   CHECK(asked.bars[0].drawn->drawn.trials == 200000);
   const CoverageInterval& middle = asked.bars[0].drawn->drawn.symmetric;
