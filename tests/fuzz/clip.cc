@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/input_error.h"
+#include "fuzz/scratch_file.h"
+#include "fuzz/targets.h"
+#include "imaging/frame_source.h"
+
+namespace swingloss::test {
+
+void fuzz_clip(const std::string& bytes) {
+  constexpr int kPictures = 8;
+  const ScratchFile file(bytes);
+  read_or_refuse<InputError>([&] {
+    ReadOptions options;
+    options.threads = 1;
+    const auto source = open_clip(file.path(), options);
+    for (int i = 0; i < kPictures && source->next(); ++i) continue;
+    (void)source->remarks();
+  });
+}
+
+}  // namespace swingloss::test

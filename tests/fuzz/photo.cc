@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "core/input_error.h"
+#include "fuzz/scratch_file.h"
+#include "fuzz/targets.h"
+#include "imaging/still.h"
+#include "view/card_tags.h"
+
+#include <opencv2/imgproc.hpp>
+
+namespace swingloss::test {
+
+void fuzz_photo(const std::string& bytes) {
+  const ScratchFile file(bytes);
+  read_or_refuse<InputError>([&] {
+    const Still still = read_still(file.path());
+    if (still.bgr.total() > 1'000'000) return;  // slow under a sanitizer, and nothing new
+    cv::Mat grey;
+    cv::cvtColor(still.bgr, grey, cv::COLOR_BGR2GRAY);
+    (void)look_of_edges(grey, read_card_tags(grey));
+  });
+}
+
+}  // namespace swingloss::test
