@@ -3,74 +3,16 @@
 
 #include "core/median.h"
 #include "tracking/frame_model.h"
+#include "tracking/solve_cell.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-
-#include <Eigen/Eigenvalues>
-#include <Eigen/LU>
+#include <optional>
 
 namespace swingloss {
 namespace {
 
-using Eigen::Matrix2d;
 using Eigen::Vector2d;
-
-/// Unknowns of one cell: its shift (2), then its light: gain of the ink, offset of the ink,
-/// shade on the background (a shadow that goes along with the arm).
-constexpr std::size_t kUnknowns = 5, kLights = kUnknowns - 2;
-using CellMatrix = Eigen::Matrix<double, kUnknowns, kUnknowns>;
-using CellVector = Eigen::Matrix<double, kUnknowns, 1>;
-
-/// Sums over one cell's pixels.
-struct CellSums {
-  std::array<double, kUnknowns*(kUnknowns + 1) / 2> upper{};  ///< of the normal matrix, by rows
-  std::array<double, kUnknowns> rhs_sums{};
-  double squares = 0.0, weight = 0.0;
-  Vector2d place = Vector2d::Zero();
-  double place_weight = 0.0, side_px = 0.0, believed = 0.0, total = 0.0;
-
-  /// \param misfit  seen less expected, levels \param under  background, light
-  /// \param believed_part  0..1 \param seen_side_px  of the arm's side beside this pixel
-  void add(const PixelModel& m,
-           double misfit,
-           double under,
-           double believed_part,
-           double seen_side_px) {
-    const double slope2 = m.by_shift.squaredNorm(), say = believed_part * slope2;
-    const std::array<double, kUnknowns> j{m.by_shift.x(),
-                                          m.by_shift.y(),
-                                          m.by_light * m.ink,
-                                          m.cover,
-                                          m.by_light * (1.0 - m.cover) * under};
-    std::size_t at = 0;
-    for (std::size_t row = 0; row < kUnknowns; ++row) {
-      const double scaled = believed_part * j[row];
-      for (std::size_t column = row; column < kUnknowns; ++column)
-        upper[at++] += scaled * j[column];
-      rhs_sums[row] += scaled * misfit;
-    }
-    squares += believed_part * misfit * misfit;
-    weight += believed_part;
-    place += say * m.body;
-    place_weight += say;
-    side_px += say * seen_side_px;
-    believed += say;
-    total += slope2;
-  }
-
-  [[nodiscard]] CellMatrix normal() const {
-    CellMatrix out;
-    std::size_t at = 0;
-    for (Eigen::Index row = 0; row < out.rows(); ++row) {
-      for (Eigen::Index column = row; column < out.cols(); ++column)
-        out(row, column) = out(column, row) = upper[at++];
-    }
-    return out;
-  }
-  [[nodiscard]] CellVector rhs() const { return Eigen::Map<const CellVector>(rhs_sums.data()); }
-};
 
 double background_at(const cv::Mat& background, double x, double y) {
   const int ix = std::clamp(int(std::floor(x)), 0, background.cols - 2);
@@ -82,77 +24,81 @@ double background_at(const cv::Mat& background, double x, double y) {
          fy * ((1 - fx) * double(low[0]) + fx * double(low[1]));
 }
 
-/// A shift, and what is known of it.
-struct Solved {
-  Vector2d shift = Vector2d::Zero();
-  Matrix2d told = Matrix2d::Zero();  ///< information [px^-2 before the noise is divided out]
-};
-
-/// Along an edge the slopes are those of the template's noise. Such a direction answers "no
-/// shift" wherever the arm is, and many cells' faint say of this kind would hold the view at
-/// its start: it is left open.
-Solved solve_told(const Matrix2d& information, const Vector2d& rhs) {
-  constexpr double kLeastPart = 0.05;
-  const Eigen::SelfAdjointEigenSolver<Matrix2d> eigen(information);
-  Solved out;
-  for (Eigen::Index i = 0; i < 2; ++i) {
-    const double value = eigen.eigenvalues()(i);
-    if (value < kLeastPart * information.trace()) continue;
-    const Vector2d direction = eigen.eigenvectors().col(i);
-    out.told += value * direction * direction.transpose();
-    out.shift += direction * (direction.dot(rhs) / value);
-  }
-  return out;
+/// A linear step reaches no further than this.
+Vector2d within_reach(const Vector2d& shift_px) {
+  constexpr double kReach_px = 6.0;
+  const double length = shift_px.norm();
+  return length > kReach_px ? Vector2d(shift_px * (kReach_px / length)) : shift_px;
 }
 
-/// How much a cell's light changes as the arm turns, one standard uncertainty each. Narrow,
-/// since a look that is still blurred by a wrong axle takes most of a shift for a change of
-/// light where it may: with ten times these the axle crept to its place by a tenth a round, and
-/// clips that started 8 px off stayed a degree off.
-constexpr double kGain_u = 0.015, kOffset_u_levels = 1.0, kShade_u = 0.06;
+/// The pixels of one frame against the model. Keeps references.
+class FrameReader {
+ public:
+  FrameReader(const BodyTemplate& body,
+              const FrameStart& start,
+              const RegistrationOptions& options)
+      : start_(start),
+        options_(options),
+        model_(body, start, options.exposure_s),
+        side_(start.view, body.thickness_px) {}
 
-/// Against pixel noise of about 3 levels.
-constexpr double light_prior(double u) { return 9.0 / (u * u); }
+  /// All telling pixels of a row of the crop, added to their cells.
+  void read_row(const BodyTemplate& body,
+                int row,
+                std::vector<std::vector<CellPixel>>& cells) const {
+    const ArmCrop& crop = start_.crop;
+    const Vector2d first(crop.offset_px.x - crop.shift_px.x,
+                         row + crop.offset_px.y - crop.shift_px.y);
+    const TellingRow telling = model_.telling_row(first);
+    for (int column = 0; column < crop.luma.cols; column += options_.stride) {
+      if (!telling.at(column)) continue;
+      const Vector2d at(first.x() + column, first.y());
+      const double under = background_at(start_.background, at.x(), at.y());
+      const PixelModel m = model_.at(at, under);
+      if (!m.valid) continue;
+      const int cell = body.cell_of(m.body.x(), m.body.y());
+      if (cell < 0) continue;
+      cells[std::size_t(cell)].emplace_back(
+          m, at, double(crop.luma.at<uchar>(row, column)), under, side_.px_at(at, m.outward));
+    }
+  }
 
-/// Solves one cell: the light is taken out by a Schur complement with priors.
-/// \param expected_at  picture of a body point as the start has it
-template <typename ExpectedAt>
-void add_cell(const CellSums& sums,
-              int cell,
-              const ExpectedAt& expected_at,
-              FrameRegistration& out) {
-  if (sums.weight < 6.0 || sums.place_weight <= 0.0) return;
-  CellMatrix normal = sums.normal();
-  const CellVector all_rhs = sums.rhs();
-  normal(2, 2) += light_prior(kGain_u);
-  normal(3, 3) += light_prior(kOffset_u_levels);
-  normal(4, 4) += light_prior(kShade_u);
-  using Light = Eigen::Matrix<double, kLights, kLights>;
-  const Light light = normal.bottomRightCorner<kLights, kLights>().inverse();
-  const Eigen::Matrix<double, 2, kLights> cross = normal.topRightCorner<2, kLights>();
-  const Matrix2d information = normal.topLeftCorner<2, 2>() - cross * light * cross.transpose();
-  const Vector2d rhs = all_rhs.head<2>() - cross * light * all_rhs.tail<kLights>();
-  const double strength = information.trace();
-  if (!(strength > 50.0)) return;
-  const Solved step = solve_told(information, rhs);
-  const Vector2d& solved = step.shift;
-  const double explained =
-      rhs.dot(solved) + all_rhs.tail<kLights>().dot(light * all_rhs.tail<kLights>());
-  CellShift shift;
-  shift.cell = cell;
-  shift.noise_levels = std::sqrt(std::max(0.25, (sums.squares - explained) / sums.weight));
-  shift.information = step.told / (shift.noise_levels * shift.noise_levels);
-  const double length = solved.norm();
-  const Vector2d measured =
-      length > 6.0 ? Vector2d(solved * (6.0 / length)) : solved;  // reach of one linear step
-  shift.body_px = sums.place / sums.place_weight;
-  const Eigen::Matrix<double, kLights, 1> lights =
-      light * (all_rhs.tail<kLights>() - cross.transpose() * solved);
-  shift.shade = lights(2);
-  shift.side_px = sums.side_px / sums.place_weight;
-  shift.pixel = expected_at(shift.body_px) + measured;
-  shift.weight = sums.total > 0.0 ? sums.believed / sums.total : 0.0;
-  out.cells.push_back(shift);
+  /// The same pixels as they would be explained by an arm that lies by `shift_px` off.
+  [[nodiscard]] std::vector<CellPixel> shifted(const std::vector<CellPixel>& pixels,
+                                               const Vector2d& shift_px) const {
+    std::vector<CellPixel> out;
+    out.reserve(pixels.size());
+    for (const CellPixel& p : pixels) {
+      const Vector2d at = p.pixel.cast<double>();
+      const PixelModel m = model_.at(at - shift_px, double(p.under));
+      if (!m.valid) continue;
+      out.emplace_back(
+          m, at, double(p.seen), double(p.under), side_.px_at(at - shift_px, m.outward));
+    }
+    return out;
+  }
+
+ private:
+  const FrameStart& start_;
+  const RegistrationOptions& options_;
+  FrameModel model_;
+  VisibleSide side_;
+};
+
+/// A step, and a second one about the place it leads to where that is not close by: an edge is
+/// a pixel or two wide, and a linear step over it falls short.
+std::optional<CellShift> shift_of_cell(const FrameReader& reader,
+                                       const std::vector<CellPixel>& pixels,
+                                       const RegistrationOptions& options) {
+  constexpr double kClose_px = 0.15;
+  std::optional<CellShift> first = step_of_cell(pixels, options);
+  if (!first) return std::nullopt;
+  first->pixel = within_reach(first->pixel);
+  if (first->pixel.norm() < kClose_px) return first;
+  std::optional<CellShift> second = step_of_cell(reader.shifted(pixels, first->pixel), options);
+  if (!second) return first;
+  second->pixel = within_reach(first->pixel + second->pixel);
+  return second;
 }
 
 }  // namespace
@@ -160,49 +106,33 @@ void add_cell(const CellSums& sums,
 FrameRegistration register_frame(const BodyTemplate& body,
                                  const FrameStart& start,
                                  const RegistrationOptions& options) {
-  const ArmCrop& crop = start.crop;
-  const FrameModel model(body, start, options.exposure_s);
-  std::vector<CellSums> sums(std::size_t(body.cell_count()));
+  const FrameReader reader(body, start, options);
+  std::vector<std::vector<CellPixel>> cells(std::size_t(body.cell_count()));
+  for (int row = 0; row < start.crop.luma.rows; row += options.stride)
+    reader.read_row(body, row, cells);
+  FrameRegistration out;
   std::vector<float> misfits;
-  const VisibleSide side(start.view, body.thickness_px);
-  const double outlier2 = options.outlier_levels * options.outlier_levels,
-               reach2 = options.reach_px * options.reach_px;
-  for (int row = 0; row < crop.luma.rows; row += options.stride) {
-    TellingRow telling = model.telling_row(
-        {crop.offset_px.x - crop.shift_px.x, row + crop.offset_px.y - crop.shift_px.y});
-    for (int column = 0; column < crop.luma.cols; column += options.stride) {
-      if (!telling.at(column)) continue;
-      const Vector2d pixel(column + crop.offset_px.x - crop.shift_px.x,
-                           row + crop.offset_px.y - crop.shift_px.y);
-      const double under = background_at(start.background, pixel.x(), pixel.y());
-      const PixelModel m = model.at(pixel, under);
-      if (!m.valid) continue;
-      const double slope2 = m.by_shift.squaredNorm();
-      const double misfit = double(crop.luma.at<uchar>(row, column)) - m.seen_model;
+  double believed = 0.0, total = 1e-9;
+  for (const std::vector<CellPixel>& pixels : cells) {
+    for (const CellPixel& p : pixels) {
       // Flat pixels say nothing of place. They say what the light is on either side of an edge:
       // without them a shift and a change of the light look alike.
-      if (slope2 >= 0.25) misfits.push_back(float(std::abs(misfit)));
-      // A misfit that a small shift explains is what is looked for, not an outlier.
-      const double halving2 = outlier2 + reach2 * slope2;
-      const double side_px = side.px_at(pixel, m.outward);
-      const double weight = front_edge_weight(side_px) / (1.0 + misfit * misfit / halving2);
-      const int cell = body.cell_of(m.body.x(), m.body.y());
-      if (cell >= 0) sums[std::size_t(cell)].add(m, misfit, under, weight, side_px);
+      if (p.slope2 >= 0.25F) misfits.push_back(std::abs(p.misfit));
+      believed += double(p.slope2) * believed_part(p, double(p.misfit), options);
+      total += double(p.slope2);
     }
   }
-  FrameRegistration out;
-  double believed = 0.0, total = 1e-9;
   out.residual_level = 1.48 * double(median_of(std::move(misfits)));
-  const TurnedView turned(start.view, start.theta_rad);
-  for (std::size_t cell = 0; cell < sums.size(); ++cell) {
-    believed += sums[cell].believed, total += sums[cell].total;
-    const double depth_px = body.cell_depth_px[cell];
-    const auto expected_at = [&](const Vector2d& body_px) {
-      return turned.pixel_of({body_px.x(), body_px.y(), depth_px});
-    };
-    add_cell(sums[cell], int(cell), expected_at, out);
-  }
   out.score = believed / total;
+  const TurnedView turned(start.view, start.theta_rad);
+  for (std::size_t cell = 0; cell < cells.size(); ++cell) {
+    std::optional<CellShift> shift = shift_of_cell(reader, cells[cell], options);
+    if (!shift) continue;
+    shift->cell = int(cell);
+    shift->pixel +=
+        turned.pixel_of({shift->body_px.x(), shift->body_px.y(), body.cell_depth_px[cell]});
+    out.cells.push_back(*shift);
+  }
   return out;
 }
 

@@ -46,10 +46,14 @@ constexpr Stage kStages[] = {
 constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, false};
 
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
-/// only so far. A dot has neither side nor shadow edge.
-constexpr double kCellModel_px = 0.1, kDotModel_px = 0.03;
-/// Beside dots or a tag the grid only helps.
-constexpr double kCellBesideMarks_px = 0.25;
+/// only so far. With the true directions of rendered clips held, edges were found off by 0.1 to
+/// 0.4 px, each its own way along the swing. A dot has neither side nor shadow edge.
+constexpr double kCellModel_px = 0.25, kDotModel_px = 0.03;
+/// Beside dots or a tag the grid only helps: its errors go one way in many cells.
+constexpr double kCellBesideMarks_px = 0.8;
+/// A cell of which less than this part is believed shows something else as well (the arm's
+/// side, a shadow's edge): its say falls with the square of that part.
+constexpr double kBelieved = 0.4;
 /// A tag's corner is read within this (blur, print, OpenCV's refinement).
 constexpr double kTagCorner_px = 0.15;
 
@@ -82,6 +86,12 @@ double doubt_px(const BodyTemplate& body, const CellShift& c) {
   if (body.is_dot(c.cell)) return kDotModel_px;
   const double flat_px = body.marked ? kCellBesideMarks_px : kCellModel_px;
   return std::hypot(flat_px, kSideModel * c.side_px, kShadeModel_px * c.shade);
+}
+
+/// What a cell's place in one frame is worth [px^-2].
+Eigen::Matrix2d worth_of(const BodyTemplate& body, const CellShift& c) {
+  const double part = std::min(1.0, c.weight / kBelieved);
+  return bounded(part * part * c.information, doubt_px(body, c));
 }
 
 /// Cells seen in enough frames become points of the bundle; returns the cell of each point.
@@ -133,8 +143,7 @@ void add_sightings(const RegistrationScene& scene,
       const Eigen::Vector2d carried =
           c.pixel + scene.view.project(swing_from_body(point, theta)) -
           scene.view.project(swing_from_body({c.body_px.x(), c.body_px.y(), point.z()}, theta));
-      problem.sightings.push_back(
-          {int(k), found->second, carried, bounded(c.information, doubt_px(scene.body, c))});
+      problem.sightings.push_back({int(k), found->second, carried, worth_of(scene.body, c)});
     }
   }
 }

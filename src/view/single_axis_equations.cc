@@ -35,6 +35,18 @@ double believed(const SingleAxisScatter& scatter, const PointSighting& s) {
   return 1.0 / (excess * excess);
 }
 
+/// A point of an edge may lie anywhere along it for all that its sightings say. Left alone it
+/// slides away by tens of pixels, and a shift seen at one place of the arm is taken for one at
+/// another, where it would be another turn.
+/// \param off_px  of the point from its start \param at  where its unknowns begin
+void hold_in_place(const Vector2d& off_px, Eigen::Index at, SingleAxisNormal& n) {
+  constexpr double kSlide_u_px = 3.0;
+  constexpr double kWeight = 1.0 / (kSlide_u_px * kSlide_u_px);
+  n.common.diagonal().segment<2>(at).array() += kWeight;
+  n.common_rhs.segment<2>(at) -= kWeight * off_px;
+  n.cost += kWeight * off_px.squaredNorm();
+}
+
 double longest(const std::vector<Vector3d>& body) {
   double best = 1.0;
   for (const Vector3d& b : body) best = std::max(best, b.norm());
@@ -78,6 +90,16 @@ std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) c
   return out;
 }
 
+SingleAxisScatter SingleAxisEquations::trusting_scatter_at(const SingleAxisState& state) const {
+  const std::vector<double> all = squares(state);
+  SingleAxisScatter out;
+  for (std::size_t i = 0; i < all.size(); ++i)
+    out.scale2 += all[i] / (typical_square_[i] * static_cast<double>(all.size()));
+  out.frame.assign(state.theta_rad.size(), 1.0);
+  out.point.assign(state.body_px.size(), 1.0);
+  return out;
+}
+
 SingleAxisScatter SingleAxisEquations::scatter_at(const SingleAxisState& state) const {
   std::vector<double> ratios = squares(state);
   std::vector<std::vector<double>> by_frame(state.theta_rad.size()),
@@ -114,6 +136,7 @@ void SingleAxisEquations::add_priors(const SingleAxisState& state,
   for (std::size_t i = 0; i < state.body_px.size(); ++i) {
     const auto at = kViewCount + 3 * static_cast<Eigen::Index>(i);
     add(at + 2, state.body_px[i].z(), u_depth);
+    hold_in_place(state.body_px[i].head<2>() - problem_.body_px[i].head<2>(), at, n);
     mean_z += state.body_px[i].z() / count;
     // A common turn of all points is the zero of the angle: a convention, so held at its start.
     const Vector3d& b0 = problem_.body_px[i];
@@ -154,7 +177,7 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
                                         state.theta_rad[static_cast<std::size_t>(s.frame)]);
     const Vector2d r = s.pixel - p.pixel;
     const double square = r.dot(s.information * r);
-    const double weight = believed(scatter, s), scale2 = scatter.scale2;
+    const double weight = believed(scatter, s), scale2 = scatter.cauchy_scale2();
     const Eigen::Matrix2d w = weight * s.information * cauchy_weight(square, scale2);
     n.cost += weight * 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
     const Eigen::Matrix<double, 5, 2> vw = p.by_view.transpose() * w;
@@ -180,7 +203,7 @@ double SingleAxisEquations::cost_at(const SingleAxisState& state,
                                     const SingleAxisScatter& scatter) const {
   double cost = 0.0;
   const std::vector<double> all = squares(state);
-  const double scale2 = scatter.scale2;
+  const double scale2 = scatter.cauchy_scale2();
   for (std::size_t i = 0; i < all.size(); ++i) {
     cost += believed(scatter, problem_.sightings[i]) * 4.0 * scale2 *
             std::log1p(all[i] / (4.0 * scale2));
@@ -188,7 +211,7 @@ double SingleAxisEquations::cost_at(const SingleAxisState& state,
   const Eigen::Index common = common_count();
   SingleAxisNormal priors{
       MatrixXd::Zero(common, common), VectorXd::Zero(common), {}, {}, {}, 0.0};
-  add_priors(state, scale2, priors);
+  add_priors(state, scatter.scale2, priors);
   return cost + priors.cost;
 }
 

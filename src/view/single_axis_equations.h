@@ -6,6 +6,7 @@
 
 #include "view/single_axis_fit.h"
 
+#include <algorithm>
 #include <vector>
 
 #include <Eigen/Core>
@@ -32,7 +33,7 @@ struct SingleAxisNormal {
   double cost = 0.0;
 };
 
-/// Cauchy's weight of a normalised squared residual. \param scale2 see SingleAxisScatter
+/// Cauchy's weight of a normalised squared residual. \param scale2  of a typical one
 [[nodiscard]] double cauchy_weight(double squared, double scale2);
 
 /// How well the sightings agree with a state.
@@ -41,6 +42,10 @@ struct SingleAxisScatter {
                         ///< chi-square has with the sighting's own count of directions (1 for
                         ///< an edge, 2 for a corner)
   std::vector<double> frame, point;  ///< of each frame and point over that of all, >= 1
+
+  /// For cauchy_weight(): sightings that lie within their own stated noise are no outliers.
+  /// Many cautious ones (edges beside dots) would else make the few sharp ones look like it.
+  [[nodiscard]] double cauchy_scale2() const { return std::max(1.0, scale2); }
 };
 
 /// One problem's equations. Keeps references: problem and options must outlive it.
@@ -52,6 +57,10 @@ class SingleAxisEquations {
   /// Normalised squared residual of each sighting.
   [[nodiscard]] std::vector<double> squares(const SingleAxisState& state) const;
   [[nodiscard]] SingleAxisScatter scatter_at(const SingleAxisState& state) const;
+  /// For a start that may be far off: the mean in place of the median, and all frames and
+  /// points alike. What disagrees with a poor start is no outlier yet: the sharpest sightings
+  /// disagree most.
+  [[nodiscard]] SingleAxisScatter trusting_scatter_at(const SingleAxisState& state) const;
   [[nodiscard]] SingleAxisNormal normal_at(const SingleAxisState& state,
                                            const SingleAxisScatter& scatter) const;
   [[nodiscard]] double cost_at(const SingleAxisState& state,

@@ -40,22 +40,25 @@ std::optional<SingleAxisState> damped_step(const SingleAxisNormal& n,
   const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
   MatrixXd reduced = n.common - n.mixed * inverse_angle.asDiagonal() * n.mixed.transpose();
   reduced.diagonal() += damping * n.common.diagonal();
-  const VectorXd rhs =
-      n.common_rhs - n.mixed * (inverse_angle.asDiagonal() * n.angle_rhs);
+  const VectorXd rhs = n.common_rhs - n.mixed * (inverse_angle.asDiagonal() * n.angle_rhs);
   const VectorXd common = reduced.ldlt().solve(rhs);
   if (!common.allFinite()) return std::nullopt;
-  const VectorXd angle = inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed.transpose() * common);
+  const VectorXd angle =
+      inverse_angle.asDiagonal() * (n.angle_rhs - n.mixed.transpose() * common);
   return stepped(state, common, angle);
 }
 
-/// Levenberg's damping on the reduced system; the angles follow from the view and the body.
+/// Levenberg's damping on the reduced system; the angles follow from the view and the body. A
+/// few steps trust all sightings, so that the start does not decide which of them are believed.
 bool minimise(const SingleAxisEquations& equations,
               int max_iterations,
               SingleAxisState& state,
               SingleAxisScatter& scatter) {
+  constexpr int kTrustingSteps = 4;
   double damping = 1e-6;
   for (int iteration = 0; iteration < max_iterations; ++iteration) {
-    scatter = equations.scatter_at(state);
+    const bool trusting = iteration < kTrustingSteps;
+    scatter = trusting ? equations.trusting_scatter_at(state) : equations.scatter_at(state);
     const SingleAxisNormal n = equations.normal_at(state, scatter);
     bool better = false;
     double relative = 0.0;
@@ -69,7 +72,7 @@ bool minimise(const SingleAxisEquations& equations,
       relative = (n.cost - cost) / std::max(n.cost, 1e-30);
       state = *next;
     }
-    if (!better || relative < 1e-9) break;
+    if (!trusting && (!better || relative < 1e-9)) break;
   }
   scatter = equations.scatter_at(state);
   return true;
@@ -123,7 +126,7 @@ SingleAxisFit answer(const SingleAxisEquations& equations,
     fit.u_theta_rad.push_back(std::sqrt(scale2 * inverse_angle(k)));
   }
   for (double square : equations.squares(state))
-    fit.sighting_weight.push_back(cauchy_weight(square, scale2));
+    fit.sighting_weight.push_back(cauchy_weight(square, scatter.cauchy_scale2()));
 
   fit.theta_doubt_rad = largest_doubts(response * root_of(covariance));
   return fit;

@@ -39,7 +39,7 @@ struct SingleAxisOptions {
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
   /// many sightings count as one when the view's doubt is stated. Found on rendered clips. The
   /// motion itself narrows that doubt later (swing/joint_fit.h).
-  double alike_count = 1600.0;
+  double alike_count = 400.0;
   /// Priors weigh as much as this many sightings' say on their own: the same thought, milder,
   /// as too strong a prior would pull the tilt toward square.
   double prior_count = 60.0;

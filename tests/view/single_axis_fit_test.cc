@@ -147,3 +147,41 @@ TEST_CASE("frames with a shadow along one edge leave the view and the other fram
   }
   CHECK(fit.value().u_theta_rad[25] > 2.0 * fit.value().u_theta_rad[5]);
 }
+
+TEST_CASE("points of edges do not slide along them", "[view][synthetic]") {
+  MadeTurn made = made_turn(3.0, 0.05, 5);
+  for (PointSighting& s : made.problem.sightings) {
+    if (s.point >= 6)
+      continue;  // two corners are left; the rest are places on the shaft's sides
+    const double theta = made.theta_rad[std::size_t(s.frame)];
+    const Eigen::Vector2d across(std::cos(theta), -std::sin(theta));
+    s.information = across * across.transpose() / (0.05 * 0.05);
+  }
+  const auto fit = fit_single_axis(made.problem, options());
+  REQUIRE(fit.ok());
+  for (std::size_t p = 0; p < 6; ++p) {
+    const Eigen::Vector3d moved = fit.value().body_px[p] - made.problem.body_px[p];
+    CAPTURE(p, moved);
+    // The axle started 2.5 px off, and so did every point.
+    CHECK(moved.head<2>().norm() < 8.0);
+  }
+}
+
+TEST_CASE("many cautious points do not make few sharp ones look mistaken",
+          "[view][synthetic]") {
+  MadeTurn made = made_turn(3.0, 0.05, 6);
+  for (PointSighting& s : made.problem.sightings) {
+    // Two dots; all others state forty times their noise.
+    if (s.point > 1) s.information /= 1600.0;
+  }
+  const auto fit = fit_single_axis(made.problem, options());
+  REQUIRE(fit.ok());
+  double dots = 0.0, count = 0.0;
+  for (std::size_t i = 0; i < made.problem.sightings.size(); ++i) {
+    if (made.problem.sightings[i].point > 1) continue;
+    dots += fit.value().sighting_weight[i];
+    count += 1.0;
+  }
+  // Cauchy's weight with a scale of 1, averaged over a chi-square of two directions: 0.70.
+  CHECK_THAT(dots / count, test::to_truncation(0.70, 0.1));
+}
