@@ -37,6 +37,8 @@ bool is_wanted_fresh(const RunOptions& options, const std::string& id) {
   return options.fresh || std::find(bars.begin(), bars.end(), id) != bars.end();
 }
 
+bool is_stopped(const RunOptions& options) { return options.stopped && options.stopped(); }
+
 std::string stored_in(const Run& run, const Specimen& specimen) {
   return (fs::path(results_folder(run.plan)) / "swings" / (specimen.id + ".json")).string();
 }
@@ -93,12 +95,14 @@ std::vector<BarResult> measure_bars(const Run& run, const std::vector<SpecimenRo
   std::mutex one_at_a_time;
   std::size_t done = 0;
   for_each_index(rows.size(), run.options.jobs, [&](std::size_t i) {
+    if (is_stopped(run.options)) return;
     bars[i] = measure_bar_or_say_why(run, rows[i]);
     const std::lock_guard<std::mutex> lock(one_at_a_time);
     ++done;
     if (!run.options.progress) return;
     run.options.progress({done, rows.size(), bars[i].specimen.id, !bars[i].problem});
   });
+  if (is_stopped(run.options)) throw RunStopped();
   return bars;
 }
 

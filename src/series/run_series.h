@@ -7,6 +7,7 @@
 #include "series/series_result.h"
 
 #include <cstddef>
+#include <exception>
 #include <functional>
 #include <string>
 #include <vector>
@@ -27,6 +28,15 @@ struct RunOptions {
   bool monte_carlo = false;  ///< draw the sources of every bar, not only where it tells
   /// Told after each bar, by one thread at a time; nothing: nobody is told.
   std::function<void(const BarProgress&)> progress;
+  /// Asked before each bar, on several threads; nothing: the run goes to its end.
+  std::function<bool()> stopped;
+};
+
+/// A run ended early, as RunOptions::stopped asked: bars in work were finished and are stored,
+/// so that the next run goes on from there.
+class RunStopped : public std::exception {
+ public:
+  [[nodiscard]] const char* what() const noexcept override { return "the run was stopped"; }
 };
 
 /// Measures every bar of a series, and ranks what was measured. One bar's failure is its
@@ -41,6 +51,7 @@ struct RunOptions {
 ///                     used, or corrections.json; results/ holds a link to another place
 ///                     (refuse_links.h); a rig file cannot be used and no bar is left that
 ///                     does without it
+/// \throws RunStopped  RunOptions::stopped said so; no ranking is made
 [[nodiscard]] SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options = {});
 
 /// FOLDER/results: where everything is written.
