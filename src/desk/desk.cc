@@ -111,11 +111,14 @@ DeskReply Desk::dispatch(const DeskRequest& request) {
   if (what == "GET /api/series") return json_reply(series_view_json(view()));
   if (what == "GET /api/work") return json_reply(work_json(workshop_.state()));
   if (what == "GET /api/bar") return bar_data(request);
+  if (what == "GET /api/clip") return clip(request);
   if (what == "GET /api/results") return results();
   if (what == "GET /api/plan") return plan(request);
   if (what == "GET /frame") return frame(request);
   if (what == "GET /photo") return photo(request);
   if (what == "POST /api/run") return run(request);
+  if (what == "POST /api/stop") return stop();
+  if (what == "POST /api/film") return film(request);
   if (what == "POST /api/corrections") return correct(request);
   if (what == "POST /api/undo") return undo(request);
   if (what == "POST /api/outline") return outline(request);
@@ -141,22 +144,30 @@ DeskReply Desk::bar_data(const DeskRequest& request) const {
   return json_reply(bar_view_json(seen, *row, has_clip ? read_file(path) : ""));
 }
 
-DeskReply Desk::frame(const DeskRequest& request) {
+/// The clip that a request means, kept open for the next request; null: there is none.
+std::shared_ptr<ClipPictures> Desk::pictures_of(const DeskRequest& request) {
   const SeriesView seen = view();
   const SpecimenRow* row = row_of(seen, query_of(request, "bar"));
-  const auto number = number_of(request, "n");
-  if (row == nullptr || row->specimen.clip.empty() || !number) return not_there();
+  if (row == nullptr || row->specimen.clip.empty()) return nullptr;
   const std::string clip = path_in_series(options_.folder, row->specimen.clip, "clips");
-  std::shared_ptr<ClipPictures> pictures;
-  {
-    const std::lock_guard<std::mutex> lock(pictures_mutex_);
-    if (pictures_of_ != clip || !pictures_) {
-      pictures_ = std::make_shared<ClipPictures>(clip);
-      pictures_of_ = clip;
-    }
-    pictures = pictures_;
+  const std::lock_guard<std::mutex> lock(pictures_mutex_);
+  if (pictures_of_ != clip || !pictures_) {
+    pictures_ = std::make_shared<ClipPictures>(clip);
+    pictures_of_ = clip;
   }
+  return pictures_;
+}
+
+DeskReply Desk::frame(const DeskRequest& request) {
+  const auto number = number_of(request, "n");
+  const auto pictures = number ? pictures_of(request) : nullptr;
+  if (!pictures) return not_there();
   return jpeg_reply(pictures->jpeg(static_cast<int>(std::clamp(*number, -1.0, 1e6))));
+}
+
+DeskReply Desk::clip(const DeskRequest& request) {
+  const auto pictures = pictures_of(request);
+  return pictures ? json_reply(clip_json(pictures->facts())) : not_there();
 }
 
 DeskReply Desk::photo(const DeskRequest& request) const {

@@ -30,8 +30,9 @@ struct DeskOptions {
 /// is added; nothing else.
 ///
 /// Pages: / all bars, /bar?id=ID, /ranking, /plan. Data: /api/series, /api/work, /api/bar,
-/// /api/results, /api/plan, /frame, /photo, /results/... What is done, by POST and JSON:
-/// /api/run, /api/corrections, /api/undo, /api/outline, /api/bars. Files go through upload().
+/// /api/clip, /api/results, /api/plan, /frame, /photo, /results/... What is done, by POST and
+/// JSON: /api/run, /api/stop, /api/film, /api/corrections, /api/undo, /api/outline, /api/bars.
+/// Files go through upload().
 ///
 /// Faults of the input are 400 with their five parts as {"error": ...}; what is not there 404.
 class Desk {
@@ -59,7 +60,11 @@ class Desk {
   [[nodiscard]] DeskReply result_file(const std::string& path) const;
   [[nodiscard]] DeskReply results() const;
   [[nodiscard]] DeskReply plan(const DeskRequest& request) const;
+  [[nodiscard]] DeskReply clip(const DeskRequest& request);
+  [[nodiscard]] std::shared_ptr<ClipPictures> pictures_of(const DeskRequest& request);
   [[nodiscard]] DeskReply run(const DeskRequest& request);
+  [[nodiscard]] DeskReply stop();
+  [[nodiscard]] DeskReply film(const DeskRequest& request);
   [[nodiscard]] DeskReply correct(const DeskRequest& request);
   [[nodiscard]] DeskReply undo(const DeskRequest& request);
   [[nodiscard]] DeskReply outline(const DeskRequest& request) const;

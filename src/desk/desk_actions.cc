@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/input_error.h"
+#include "core/number_text.h"
 #include "desk/desk.h"
 #include "desk/desk_json.h"
 #include "series/add_specimen.h"
@@ -51,12 +52,57 @@ SectionCorners corners_of(const Json& json) {
   return corners;
 }
 
+/// "known": {"side": "thickness" or "width", "mm": 4, "u_mm": 0.02}, or nothing.
+std::optional<KnownSide> known_side_of(const Json& json) {
+  if (!json.contains("known")) return {};
+  const Json& known = json.at("known");
+  const auto side = known.at("side").get<std::string>();
+  KnownSide read;
+  read.is_thickness = side == "thickness";
+  read.length_mm = known.at("mm").get<double>();
+  read.u_mm = known.at("u_mm").get<double>();
+  if (!read.is_thickness && side != "width")
+    refuse("a known side \"" + side + "\"", "thickness or width");
+  if (!(read.length_mm > 0.1 && read.length_mm < 500.0 && read.u_mm > 0.0))
+    refuse("a known side of " + number_text(read.length_mm) + " mm with u " +
+               number_text(read.u_mm) + " mm",
+           "a length from 0.1 to 500 mm with an uncertainty above zero");
+  return read;
+}
+
 }  // namespace
 
 DeskReply Desk::run(const DeskRequest& request) {
   const RunWish wish = from_body(request, [](const Json& json) {
-    return RunWish{json.value("fresh", false), json.value("bars", std::set<std::string>())};
+    RunWish read;
+    read.fresh = json.value("fresh", false);
+    read.fresh_bars = json.value("bars", std::set<std::string>());
+    return read;
   });
+  workshop_.want(wish);
+  return json_reply(Json::object(), 202);
+}
+
+DeskReply Desk::stop() {
+  workshop_.stop();
+  return json_reply(Json::object(), 202);
+}
+
+/// The report is written anew with the film in it; bars that are measured are not measured
+/// again.
+DeskReply Desk::film(const DeskRequest& request) {
+  RunWish wish;
+  wish.films = {
+      from_body(request, [](const Json& json) { return json.at("bar").get<std::string>(); })};
+  wish.sound = from_body(request, [](const Json& json) { return json.value("sound", false); });
+  const std::string& id = *wish.films.begin();
+  const auto result = workshop_.result();
+  const bool filmed =
+      result &&
+      std::any_of(result->bars.begin(), result->bars.end(), [&](const BarResult& bar) {
+        return bar.specimen.id == id && bar.swing && !bar.specimen.clip.empty();
+      });
+  if (!filmed) refuse("no measured clip of a bar " + id, "a bar whose clip was measured");
   workshop_.want(wish);
   return json_reply(Json::object(), 202);
 }
@@ -136,6 +182,7 @@ DeskReply Desk::outline(const DeskRequest& request) const {
   OutlineOptions options;
   options.u_px = std::clamp(json.value("u_px", options.u_px), 0.1, 100.0);
   options.ruler_mm = read_series(options_.folder).ruler_mm;
+  options.known = from_body(request, [](const Json& body) { return known_side_of(body); });
   const auto sized =
       size_of_outline(path_in_series(options_.folder, name, "photos"), corners, options);
   if (!sized.ok()) return json_reply({{"error", sentences_of(sized.failure())}}, 422);

@@ -46,6 +46,8 @@ Json json_of(const WorkState& work) {
   for (const auto& [id, measured] : work.bars) bars[id] = measured;
   return {{"phase", name_of(work.phase)},
           {"waiting", work.waiting},
+          {"stopping", work.stopping},
+          {"stopped", work.stopped},
           {"done", work.done},
           {"count", work.count},
           {"bars", bars},
@@ -174,6 +176,18 @@ Json photos_of(const Specimen& specimen, const BarResult* bar) {
   return list;
 }
 
+/// The film of a bar, below results/, and what was said of it by this desk; null without
+/// either.
+Json film_of(const SeriesView& view, const std::string& id) {
+  const std::string name = "overlays/" + id + ".mp4";
+  const auto film = std::filesystem::path(view.plan.folder) / "results" / name;
+  const bool there = std::filesystem::is_regular_file(film);
+  const auto said = view.work.films.find(id);
+  if (!there && said == view.work.films.end()) return nullptr;
+  return {{"path", there ? Json(name) : Json(nullptr)},
+          {"words", said == view.work.films.end() ? "" : said->second}};
+}
+
 /// What stands at the place of each kind of correction, in words.
 Json values_of(const SeriesView& view, const BarResult& bar) {
   Json values = Json::object();
@@ -229,6 +243,7 @@ std::string bar_view_json(const SeriesView& view,
   for (const char* absent : {"swing", "automatic", "rest_end_px"}) json[absent] = nullptr;
   for (const char* empty : {"arm", "blows_s", "remarks"}) json[empty] = Json::array();
   json["values"] = Json::object();
+  json["film"] = film_of(view, specimen.id);
   json["mark_u_deg"] = 0.3;
   if (!automatic_json.empty()) json["automatic"] = Json::parse(automatic_json);
   if (bar == nullptr) return text_of(json);
@@ -236,6 +251,10 @@ std::string bar_view_json(const SeriesView& view,
   json["remarks"] = json_of(bar->remarks);
   if (bar->swing) add_swing(*bar->swing, json);
   return text_of(json);
+}
+
+std::string clip_json(const ClipFacts& clip) {
+  return text_of({{"frames", clip.frames}, {"rate_per_s", clip.rate_per_s}});
 }
 
 std::string error_json(const std::string& text) { return text_of({{"error", text}}); }

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "desk/workshop.h"
+#include "report/clip_pictures.h"
 #include "series/corrections.h"
 #include "series/read_specimens.h"
 #include "series/series_plan.h"
@@ -35,6 +36,9 @@ struct SeriesView {
 [[nodiscard]] std::string bar_view_json(const SeriesView& view,
                                         const SpecimenRow& row,
                                         const std::string& automatic_json);
+
+/// How long a clip is, for one that was not measured yet.
+[[nodiscard]] std::string clip_json(const ClipFacts& clip);
 
 /// {"error": text}
 [[nodiscard]] std::string error_json(const std::string& text);

@@ -93,8 +93,8 @@ const std::map<std::string, std::string>& guarding_headers() {
   static const std::map<std::string, std::string> headers = {
       {"Content-Security-Policy",
        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
-       "connect-src "
-       "'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"},
+       "media-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; "
+       "frame-ancestors 'none'"},
       {"X-Content-Type-Options", "nosniff"},
       {"X-Frame-Options", "DENY"},
       {"Referrer-Policy", "no-referrer"},

@@ -27,6 +27,7 @@ Workshop::~Workshop() {
   {
     const std::lock_guard<std::mutex> lock(mutex_);
     ending_ = true;
+    state_.stopping = true;
   }
   changed_.notify_all();
   thread_.join();
@@ -37,10 +38,20 @@ void Workshop::want(const RunWish& wish) {
     const std::lock_guard<std::mutex> lock(mutex_);
     wish_.fresh = wish_.fresh || wish.fresh;
     wish_.fresh_bars.insert(wish.fresh_bars.begin(), wish.fresh_bars.end());
+    wish_.films.insert(wish.films.begin(), wish.films.end());
+    wish_.sound = wish_.sound || wish.sound;
     wanted_ = true;
     state_.waiting = true;
   }
   changed_.notify_all();
+}
+
+void Workshop::stop() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  if (wanted_) state_.stopped = true;
+  wish_ = {};
+  wanted_ = state_.waiting = false;
+  state_.stopping = state_.phase == WorkPhase::Measuring;
 }
 
 WorkState Workshop::state() const {
@@ -70,10 +81,14 @@ void Workshop::work() {
     state_.done = state_.count = 0;
     state_.bars.clear();
     state_.fault.clear();
+    state_.stopped = false;
     lock.unlock();
     std::string fault;
+    bool stopped = false;
     try {
       run_once(wish);
+    } catch (const RunStopped&) {
+      stopped = true;
     } catch (const InputError& error) {
       fault = error.what();
     } catch (const std::exception& error) {
@@ -82,6 +97,8 @@ void Workshop::work() {
     }
     lock.lock();
     state_.fault = fault;
+    state_.stopped = stopped;
+    state_.stopping = ending_;
     state_.phase = WorkPhase::Idle;
     changed_.notify_all();
   }
@@ -98,6 +115,10 @@ void Workshop::run_once(const RunWish& wish) {
     state_.count = progress.count;
     state_.bars[progress.id] = progress.measured;
   };
+  options.stopped = [this] {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    return state_.stopping;
+  };
   const SeriesPlan plan = read_series(folder_);
   const auto result = std::make_shared<const SeriesResult>(run_series(plan, options));
   {
@@ -105,13 +126,18 @@ void Workshop::run_once(const RunWish& wish) {
     result_ = result;
     ++state_.finished;
     state_.phase = WorkPhase::Writing;
+    state_.stopping = ending_;
   }
   ReportOptions report;
   report.jobs = jobs_;
   report.strip_of = [&](const BarResult& bar) {
     return strip_frames(*bar.swing, path_in_series(folder_, bar.specimen.clip, "clips"));
   };
-  write_report(*result, results_folder(plan), report);
+  report.films = wish.films;
+  report.sound = wish.sound;
+  ReportFiles written = write_report(*result, results_folder(plan), report);
+  const std::lock_guard<std::mutex> lock(mutex_);
+  for (auto& [id, words] : written.film_words) state_.films[id] = std::move(words);
 }
 
 }  // namespace swingloss

@@ -101,9 +101,10 @@ void film_bar(const SeriesResult& series,
   const BarResult& bar = series.bars[index];
   if (!bar.swing || bar.swing->typed_track || bar.specimen.clip.empty()) return;
   Film film(series, index, shelf);
-  std::optional<std::string> said = film.said(options.sound);
-  if (!said && !options.overlays) said = film.said(true);
-  if (!said && options.overlays) {
+  const bool wanted = options.overlays || options.films.count(bar.specimen.id) > 0;
+  std::optional<std::string> said = film.said(wanted && options.sound);
+  if (!said && !wanted) said = film.said(true);
+  if (!said && wanted) {
     try {
       said = film.make(options.sound);
     } catch (const InputError& error) {

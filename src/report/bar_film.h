@@ -11,7 +11,7 @@
 
 namespace swingloss {
 
-/// Writes overlays/ID.mp4 of a bar that was filmed, where ReportOptions::overlays asks for it,
+/// Writes overlays/ID.mp4 of a bar that was filmed, where ReportOptions::overlays or films asks for it,
 /// and overlays/ID.made-from beside it: one line that tells what the film shows. Where that
 /// line is still true the film of an earlier run stays as it is, asked for or not; a film that
 /// shows other numbers than the report is taken away with the rest of what is stale. \throws

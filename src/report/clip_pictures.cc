@@ -31,6 +31,7 @@ ClipPictures::~ClipPictures() = default;
 void ClipPictures::take_next() {
   const std::optional<Frame> frame = source_->next();
   at_end_ = !frame;
+  if (at_end_) counted_ = next_;
   if (!frame) return;
   std::string bytes = jpeg_bytes(frame->bgr, kQuality);
   if (kept_bytes_ + bytes.size() > kMostKept_bytes) {
@@ -56,6 +57,12 @@ std::string ClipPictures::jpeg(int index) {
   while (next_ <= index && !at_end_) take_next();
   const auto found = kept_.find(index);
   return found == kept_.end() ? std::string() : found->second;
+}
+
+ClipFacts ClipPictures::facts() {
+  const std::lock_guard<std::mutex> lock(mutex_);
+  const ClipInfo& info = source_->info();
+  return {counted_ > 0 ? counted_ : info.expected_frames, info.nominal_rate_per_s};
 }
 
 PhotoPicture photo_picture(const std::string& path, int most_px) {

@@ -12,6 +12,12 @@ namespace swingloss {
 
 class FrameSource;
 
+/// What is known of a clip before it is measured.
+struct ClipFacts {
+  int frames = 0;           ///< by the file, or counted once its end was seen; 0: not known
+  double rate_per_s = 0.0;  ///< pictures a second, on average, by the file; 0: not known
+};
+
 /// One clip's pictures by their index. Clips are decoded from their beginning, so what was
 /// passed is kept, up to a bound; for several threads.
 class ClipPictures {
@@ -24,6 +30,8 @@ class ClipPictures {
   /// \throws InputError  the clip cannot be opened again
   [[nodiscard]] std::string jpeg(int index);
 
+  [[nodiscard]] ClipFacts facts();
+
  private:
   void take_next();
 
@@ -32,6 +40,7 @@ class ClipPictures {
   std::unique_ptr<FrameSource> source_;
   int next_ = 0;
   bool at_end_ = false;
+  int counted_ = 0;  ///< pictures in all, once the end was seen
   std::map<int, std::string> kept_;
   std::size_t kept_bytes_ = 0;
 };

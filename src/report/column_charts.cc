@@ -96,7 +96,7 @@ std::vector<ColumnBlock> strip_blocks(const std::vector<Groups>& materials,
   std::vector<ColumnBlock> blocks;
   for (const Groups& groups : materials) {
     const std::string& material = groups.front()->material;
-    blocks.push_back({material, colour_in(colours, material), {}});
+    blocks.push_back({material, "", colour_in(colours, material), {}});
     for (const GroupSummary* group : groups) blocks.back().labels.push_back(setting_of(*group));
   }
   return blocks;
@@ -191,11 +191,8 @@ std::string energies_chart_script(const SeriesResult& series, const Canvas& canv
   const auto colours = material_colours(series);
   std::vector<ColumnBlock> blocks;
   for (const EnergyBlock& block : bars) {
-    const std::string setting = setting_of(*block.group);
     const std::string& material = block.group->material;
-    blocks.push_back({setting.empty() ? material : material + ", " + setting,
-                      colour_in(colours, material),
-                      {}});
+    blocks.push_back({material, setting_of(*block.group), colour_in(colours, material), {}});
     for (const std::size_t index : block.bars)
       blocks.back().labels.push_back(series.bars[index].specimen.id);
   }

@@ -54,22 +54,38 @@ std::string labels(const ColumnLayout& layout) {
          fixed_text(size, 2) + "\" textcolor " + script_colour(kInk) + " (" + list + ")\n";
 }
 
-std::string heading_of(const ColumnLayout& layout, std::size_t block) {
+/// One line above a block, as large as its room allows. \param above_em  above the plot, in
+/// fonts
+std::string line_above(const ColumnLayout& layout,
+                       std::size_t block,
+                       const std::string& words,
+                       double above_em,
+                       const TextStyle& style) {
   const std::vector<double>& x = layout.x[block];
   const double px = (x.back() - x.front() + 1.0 + 0.6 * kGap) * column_width_px(layout);
-  const double room = px / (1.1 * kLetter * layout.canvas.font_px);  // in letters of full size
-  const auto letters = static_cast<double>(length_in_code_points(layout.blocks[block].heading));
-  constexpr double kSmallest = 0.72;
-  const double size = std::clamp(room / letters, kSmallest, 1.0);
+  const double letter = (style.bold ? 1.1 : 1.0) * kLetter * layout.canvas.font_px;
+  const double room = px / letter;  // in letters of full size
+  const auto letters = static_cast<double>(length_in_code_points(words));
+  if (letters == 0.0) return {};
+  const double smallest = std::min(0.72, style.size_in_fonts);
+  const double size = std::clamp(room / letters, smallest, style.size_in_fonts);
   const auto fitting = static_cast<std::size_t>(room / size);
   if (fitting < 3) return {};
   return script_label(
       layout.canvas,
-      shortened(layout.blocks[block].heading, fitting),
+      shortened(words, fitting),
       {first(0.5 * (x.front() + x.back())),
-       screen(layout.top + 0.8 * layout.canvas.font_px / layout.canvas.height_px),
+       screen(layout.top + above_em * layout.canvas.font_px / layout.canvas.height_px),
        "center"},
-      {size, true, layout.blocks[block].colour});
+      {size, style.bold, style.colour});
+}
+
+/// Words in the material's colour would be too faint on light ground for some [WCAG2 1.4.3].
+std::string heading_of(const ColumnLayout& layout, std::size_t block) {
+  const ColumnBlock& words = layout.blocks[block];
+  const double first_em = layout.has_second ? 1.75 : 0.8;
+  return line_above(layout, block, words.heading, first_em, kStrong) +
+         line_above(layout, block, words.second, 0.7, kSmall);
 }
 
 }  // namespace
@@ -101,7 +117,11 @@ ColumnLayout lay_out_columns(const std::vector<ColumnBlock>& blocks,
   const double em_y = canvas.font_px / canvas.height_px;
   layout.left = edge_of(canvas) + 5.2 * em_x;
   layout.right = 1.0 - edge_of(canvas);
-  layout.top = 1.0 - (stands_alone ? 6.0 : 2.0) * em_y;
+  layout.has_second = std::any_of(blocks.begin(), blocks.end(), [](const ColumnBlock& block) {
+    return !block.second.empty();
+  });
+  const double head_em = layout.has_second ? 1.0 : 0.0;
+  layout.top = 1.0 - (head_em + (stands_alone ? 6.0 : 2.0)) * em_y;
   const double longest_px =
       static_cast<double>(longest_label(blocks)) * kLetter * kLabelSize * canvas.font_px;
   layout.upright = longest_px > 0.95 * column_width_px(layout);

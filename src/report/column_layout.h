@@ -16,7 +16,8 @@ namespace swingloss {
 /// Columns that belong together, with the words above them.
 struct ColumnBlock {
   std::string heading;
-  Swatch colour;
+  std::string second;  ///< below the heading, smaller; may be empty
+  Swatch colour;       ///< of the points; words are in ink, legible whatever the material
   std::vector<std::string> labels;  ///< one a column, below it
 };
 
@@ -27,6 +28,7 @@ struct ColumnLayout {
   std::vector<std::vector<double>> x;                       ///< a block's columns
   double span = 1.0;                                        ///< length of the x axis
   double left = 0.0, right = 1.0, top = 1.0, bottom = 0.0;  ///< of the plot, in screens
+  bool has_second = false;                                  ///< a block has two lines above it
   bool upright = false;                                     ///< labels are turned by 90 degrees
   double y_min = 0.0, y_max = 1.0;  ///< ends of the axis, in the quantity's unit
 };

@@ -68,6 +68,21 @@ std::string html_facts(const std::vector<std::pair<std::string, std::string>>& f
   return html + "</dl>\n";
 }
 
+std::string html_chart(const std::string& svg,
+                       const std::string& caption,
+                       ChartWidth width,
+                       const std::string& css_class) {
+  if (svg.empty()) return {};
+  const std::string drawn =
+      width == ChartWidth::Any
+          ? svg
+          : "<div class=\"pan\" tabindex=\"0\" role=\"region\" aria-label=\"Chart: " +
+                html_text(caption.substr(0, caption.find_first_of(".;:"))) + "\">" + svg +
+                "</div>\n";
+  return "<figure class=\"chart" + (css_class.empty() ? "" : " " + css_class) + "\">" + drawn +
+         "<figcaption>" + html_text(caption) + "</figcaption></figure>\n";
+}
+
 std::string html_remarks(const Remarks& remarks) {
   if (remarks.empty()) return {};
   std::string html = "<ul class=\"remarks\">\n";

@@ -38,6 +38,15 @@ struct HtmlRow {
 [[nodiscard]] std::string html_facts(
     const std::vector<std::pair<std::string, std::string>>& facts);
 
+/// A drawn chart with its caption. A wide one scrolls sideways on a narrow screen, by touch or
+/// arrow keys. \param svg  content, with its own words for those who cannot see it; empty:
+/// nothing
+enum class ChartWidth { Any, Wide };
+[[nodiscard]] std::string html_chart(const std::string& svg,
+                                     const std::string& caption,
+                                     ChartWidth width = ChartWidth::Any,
+                                     const std::string& css_class = {});
+
 /// Remarks as a list: a sign and a word for the severity, and the text. Empty for none.
 [[nodiscard]] std::string html_remarks(const Remarks& remarks);
 

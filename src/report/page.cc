@@ -64,8 +64,8 @@ std::string masthead(const SeriesResult& series) {
 std::string demonstration_banner(const SeriesResult& series) {
   if (!series.rendered_or_invented) return {};
   const std::string label = series.label.empty() ? "invented or rendered data" : series.label;
-  return "<p class=\"demo\" role=\"note\">Demonstration: " + html_text(label) +
-         ". No real product was tested.</p>\n";
+  return "<aside class=\"demo\" aria-label=\"Demonstration\">Demonstration: " +
+         html_text(label) + ". No real product was tested.</aside>\n";
 }
 
 /// A section with the words that lead to it.

@@ -96,11 +96,11 @@ std::string clip_line(const BarResult& bar) {
 }
 
 std::string chart_figure(const BarPictures& pictures) {
-  if (pictures.angle_chart.empty()) return {};
-  return "<figure class=\"chart\">" + pictures.angle_chart +
-         "<figcaption>Above: measured angles from rest, the release side positive "
-         "(points; open ones were left out of the fit), and the fitted law (line). Below: "
-         "measured minus fitted, with one standard uncertainty.</figcaption></figure>\n";
+  return html_chart(
+      pictures.angle_chart,
+      "Above: measured angles from rest, the release side positive (points; open "
+      "ones were left out of the fit), and the fitted law (line). Below: measured "
+      "minus fitted, with one standard uncertainty.");
 }
 
 std::string film_line(const BarPictures& pictures) {
@@ -179,11 +179,12 @@ std::string bar_article(const SeriesResult& series,
 }
 
 std::string energies_figure(const PagePictures& pictures) {
-  if (pictures.energies.empty()) return {};
-  return "<figure class=\"chart columns\">" + pictures.energies +
-         "<figcaption>What each bar took, group by group. The line is one standard uncertainty "
-         "of this bar’s own value; bars of one group scatter more than that where they "
-         "differ.</figcaption></figure>\n";
+  return html_chart(pictures.energies,
+                    "What each bar took, group by group. The line is one standard uncertainty "
+                    "of this bar’s own value; bars of one group scatter more than that where "
+                    "they differ.",
+                    ChartWidth::Wide,
+                    "columns");
 }
 
 std::string articles(const SeriesResult& series,

@@ -162,12 +162,13 @@ std::string effects_section(const SeriesResult& series, const PagePictures& pict
   std::vector<HtmlRow> rows;
   for (const FactorEffect& effect : ranking.effects) rows.push_back(effect_row(series, effect));
   std::string html = effect_sentences(ranking);
-  if (!pictures.effects.empty()) {
-    html += "<figure class=\"chart effects\">" + pictures.effects +
-            "<figcaption>Change of the mean against the base; the line is the " + confidence +
-            " interval. Where it keeps to one side of zero, the effect is shown for this pair "
-            "taken alone.</figcaption></figure>\n";
-  }
+  html +=
+      html_chart(pictures.effects,
+                 "Change of the mean against the base; the line is the " + confidence +
+                     " interval. Where it keeps to one side of zero, the effect is shown for "
+                     "this pair taken alone.",
+                 ChartWidth::Wide,
+                 "effects");
   html += html_table("Effect of condition and orientation within each material",
                      {{"Everything else alike", false},
                       {"Changed", false},

@@ -24,12 +24,6 @@ std::string median_cell(const std::optional<SurvivalCurve>& curve, int decimals)
   return with_interval(*curve->median, curve->median_interval, decimals);
 }
 
-std::string figure(const std::string& svg, const std::string& caption) {
-  if (svg.empty()) return {};
-  return "<figure class=\"chart\">" + svg + "<figcaption>" + html_text(caption) +
-         "</figcaption></figure>\n";
-}
-
 std::string grubbs_cell(const SeriesResult& series, const GroupSummary& group) {
   if (!group.grubbs) return kNone;
   const std::string id =
@@ -114,9 +108,10 @@ std::string scatter_table(const SeriesResult& series, const PagePictures& pictur
               {"Farthest bar (Grubbs)", false},
               {"Straightness of the normal scores", false}},
              rows) +
-         figure(pictures.scores,
-                "Each value’s distance from its group’s mean against that of a normal value of "
-                "its place. Ringed: flagged by Grubbs’ test.");
+         html_chart(
+             pictures.scores,
+             "Each value’s distance from its group’s mean against that of a normal value "
+             "of its place. Ringed: flagged by Grubbs’ test.");
 }
 
 std::string ties_table(const SeriesResult& series) {
@@ -190,9 +185,11 @@ std::string conditioning_section(const SeriesResult& series, const PagePictures&
           "Bars "
           "broken before that are counted, and flagged where the groups’ remarks "
           "stand.</p>\n" +
-          figure(pictures.conditioning,
-                 "Uptake by weight; the line is the better of diffusion into a plate and an "
-                 "exponential approach."));
+          html_chart(
+              pictures.conditioning,
+              "Uptake by weight; the line is the better of diffusion into a plate and an "
+              "exponential approach.",
+              ChartWidth::Wide));
 }
 
 }  // namespace swingloss

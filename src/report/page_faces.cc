@@ -91,7 +91,7 @@ std::string faces_section(const SeriesResult& series, const PagePictures& pictur
           html_text(sizes_of(bar))}});
     const std::string& jpeg = pictures.bars.at(i).face_jpeg;
     if (!jpeg.empty()) {
-      plates += "<details><summary>" + html_name(bar.specimen.id) + ", " +
+      plates += "<details class=\"face\"><summary>" + html_name(bar.specimen.id) + ", " +
                 html_text(look_of(bar)) + "</summary>\n" + story_of(bar) +
                 picture(jpeg, "Broken faces of " + bar.specimen.id) + "</details>\n";
     }
@@ -101,13 +101,13 @@ std::string faces_section(const SeriesResult& series, const PagePictures& pictur
   std::string html = kWorth;
   if (!rows.empty()) {
     html += html_table("Faces from the least energy to the most",
-                       {{"bar"},
-                        {"material"},
-                        {"value", true},
-                        {"look"},
-                        {"break type as it looks"},
-                        {"crack ran"},
-                        {"section on the photograph", true}},
+                       {{"Bar"},
+                        {"Material"},
+                        {"Value", true},
+                        {"Look"},
+                        {"Break type as it looks"},
+                        {"Crack ran"},
+                        {"Section on the photograph", true}},
                        rows);
   }
   if (!pictures.contact_jpeg.empty()) {

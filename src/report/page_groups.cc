@@ -119,13 +119,14 @@ constexpr const char* kLegend =
     "to be averaged: it enters the most likely mean as “more than”.</p>\n";
 
 std::string strips_figure(const PagePictures& pictures) {
-  if (pictures.strips.empty()) return {};
-  return "<figure class=\"chart columns\">" + pictures.strips +
-         "<figcaption>The same bars by material and condition: each point is a bar, the stroke "
-         "the mean, the band its interval. Open points with an arrow are bars beyond what "
-         "could "
-         "be measured, crosses bars left out. Where a point stands sideways within its column "
-         "means nothing.</figcaption></figure>\n";
+  return html_chart(
+      pictures.strips,
+      "The same bars by material and condition: each point is a bar, the stroke "
+      "the mean, the band its interval. Open points with an arrow are bars beyond "
+      "what could be measured, crosses bars left out. Where a point stands "
+      "sideways within its column means nothing.",
+      ChartWidth::Wide,
+      "columns");
 }
 
 }  // namespace
@@ -190,12 +191,10 @@ std::string budget_section(const SeriesResult& series, const PagePictures& pictu
       "<p>Parts of the standard uncertainty of each mean, largest first. Scatter and what "
       "belongs to one bar shrink with more "
       "bars; shared parts do not: only a better rig or camera set-up helps there.</p>\n" +
-          (pictures.budget.empty()
-               ? std::string()
-               : "<figure class=\"chart\">" + pictures.budget +
-                     "<figcaption>Shares of the variance of each mean; to the right the "
-                     "largest, "
-                     "which is worth improving next.</figcaption></figure>\n") +
+          html_chart(pictures.budget,
+                     "Shares of the variance of each mean; to the right the largest, which is "
+                     "worth improving next.",
+                     ChartWidth::Wide) +
           html + drawn_table(series));
 }
 

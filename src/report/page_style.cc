@@ -142,6 +142,8 @@ constexpr const char* kBars = R"(
 #groups .chart { max-width: 36rem; margin-bottom: 1.2rem; }
 .effects { max-width: 44rem; margin-bottom: 1.4rem; }
 .columns, #groups .columns { max-width: 56rem; margin-bottom: 1.6rem; }
+.face { border-bottom: 1px solid var(--rule); }
+.face summary { padding: .6rem 0; cursor: pointer; }
 .bar h4 { margin: 1.1rem 0 .35rem; font-size: .86rem; font-weight: 600; color: var(--muted); }
 )";
 
@@ -156,14 +158,14 @@ constexpr const char* kMedia = R"(
   .bar .second, .bar .value { text-align: left; }
   .strip figcaption { font-size: .74rem; line-height: 1.3; }
   tbody th { min-width: 7.5rem; }
-  #budget figure, #effects figure, #conditioning figure, .columns { overflow-x: auto; }
-  #budget figure svg, #effects figure svg, #conditioning figure svg, .columns svg {
-    min-width: 40rem; }
-  #budget figcaption, #effects figcaption, #conditioning figcaption, .columns figcaption {
-    position: sticky; left: 0; }
+  .pan { overflow-x: auto; }
+  .pan svg { min-width: 40rem; }
 }
 @media (prefers-reduced-motion: reduce) { html { scroll-behavior: auto; } }
-@page { margin: 16mm 14mm; }
+@media (forced-colors: active) {
+  .sources .track, .sources .track span, .dot, .stage { forced-color-adjust: none; } }
+@page { margin: 16mm 14mm; @bottom-right { content: counter(page) " / " counter(pages);
+  font-size: 8pt; color: #566069; } }
 @media print {
   :root { --paper: #ffffff; --panel: #ffffff; }
   html { font-size: 8.5pt; }
@@ -173,7 +175,9 @@ constexpr const char* kMedia = R"(
   th, td { padding-block: .3rem; }
   nav, .skip { display: none; }
   .sheet { max-width: none; padding: 0; }
-  .scroll { overflow: visible; background: none; }
+  .scroll { overflow: visible; background: none; break-inside: avoid; }
+  details::details-content { content-visibility: visible; height: auto; }
+  details.face { break-inside: avoid; }
   .bar { background: none; border: 1px solid var(--rule); break-inside: avoid; }
   section { margin-bottom: 1.6rem; }
   h2, h3, h4, caption { break-after: avoid; }

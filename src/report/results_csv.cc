@@ -18,6 +18,9 @@
 namespace swingloss {
 namespace {
 
+/// Without it, spreadsheets take letters beyond ASCII for those of some other encoding.
+constexpr std::string_view kUtf8Mark = "\xEF\xBB\xBF";
+
 /// All columns, in order.
 constexpr std::string_view kHeader =
     "row,name,other,material,condition,orientation,rig,clip,outcome,break_type,limit,"
@@ -215,7 +218,7 @@ std::string effect_line(const FactorEffect& effect, const Ranking& ranking) {
 }  // namespace
 
 std::string results_csv(const SeriesResult& series) {
-  std::string table = std::string(kHeader) + "\n";
+  std::string table = std::string(kUtf8Mark) + std::string(kHeader) + "\n";
   for (const BarResult& bar : series.bars) table += bar_line(bar);
   if (!series.ranking) return table;
   int rank = 0;

@@ -75,7 +75,13 @@ ReportFiles write_report(const SeriesResult& series,
   shelf.put("summary.txt", summary_line(series));
   shelf.put("report.html", report_page(series, pictures));
   shelf.remove_stale();
-  return {shelf.path_of("report.html"), shelf.names()};
+  ReportFiles files{shelf.path_of("report.html"), shelf.names(), {}};
+  for (std::size_t i = 0; i < series.bars.size(); ++i) {
+    const BarPictures& bar = pictures.bars[i];
+    if (!bar.film.empty() || !bar.film_fault.empty())
+      files.film_words[series.bars[i].specimen.id] = bar.film_fault;
+  }
+  return files;
 }
 
 }  // namespace swingloss

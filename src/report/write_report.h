@@ -9,6 +9,8 @@
 #include "series/strip_frames.h"
 
 #include <functional>
+#include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -19,9 +21,10 @@ struct ReportOptions {
   /// once. Nothing: the
   /// report is made without plates.
   std::function<std::vector<StripFrame>(const BarResult&)> strip_of;
-  ChartExtras charts;               ///< more sizes and grounds of every chart
-  bool overlays = false;            ///< also films of the clips with the arm (overlay_film.h)
-  bool sound = false;               ///< with their sound
+  ChartExtras charts;           ///< more sizes and grounds of every chart
+  bool overlays = false;        ///< also films of the clips with the arm (overlay_film.h)
+  std::set<std::string> films;  ///< ids of bars whose film is wanted though `overlays` is not
+  bool sound = false;           ///< films that are made keep their sound
   std::string gnuplot = "gnuplot";  ///< program that draws the charts
   /// Told after each bar is drawn, by one thread at a time; nothing: nobody is told.
   std::function<void(const BarProgress&)> progress;
@@ -32,6 +35,8 @@ struct ReportOptions {
 struct ReportFiles {
   std::string page;                ///< full path of report.html
   std::vector<std::string> names;  ///< "charts/ranking.svg", "results.csv", ...
+  /// Of bars whose film was made or failed: what was said of it; empty where all is well.
+  std::map<std::string, std::string> film_words;
 };
 
 /// Writes into `results_folder`: results.csv, results.json, summary.txt, report.html; charts/

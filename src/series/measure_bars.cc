@@ -77,6 +77,8 @@ BarResult measure_bar_or_say_why(const BarsRun& run, const SpecimenRow& row, int
   }
 }
 
+bool is_stopped(const RunOptions& options) { return options.stopped && options.stopped(); }
+
 /// Threads left over for each bar when there are fewer bars than threads.
 int jobs_for_each_bar(const RunOptions& options, std::size_t bars) {
   const std::size_t machine = workers_for(options.jobs, std::size_t{1} << 16);
@@ -97,7 +99,7 @@ std::vector<BarResult> measure_bars(const BarsRun& run, const std::vector<Specim
   std::size_t done = 0;
   std::atomic<bool> unwritable{false};
   for_each_index(own.size(), run.options.jobs, [&](std::size_t k) {
-    if (unwritable) return;
+    if (unwritable || is_stopped(run.options)) return;
     const std::size_t i = own[k];
     try {
       bars[i] = measure_bar_or_say_why(run, rows[i], jobs_a_bar);
@@ -110,6 +112,7 @@ std::vector<BarResult> measure_bars(const BarsRun& run, const std::vector<Specim
     if (!run.options.progress) return;
     run.options.progress({done, own.size(), bars[i].specimen.id, !bars[i].problem});
   });
+  if (is_stopped(run.options)) throw RunStopped();
   return bars;
 }
 

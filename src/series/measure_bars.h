@@ -23,6 +23,7 @@ struct BarsRun {
 /// One result a row. Whatever goes wrong with one bar stays with it. Bars of other parts hold
 /// their row and nothing else.
 /// \throws UnwritableError  a record cannot be stored; the bars that were not begun are left
+/// \throws RunStopped  as run_series()
 [[nodiscard]] std::vector<BarResult> measure_bars(const BarsRun& run,
                                                   const std::vector<SpecimenRow>& rows);
 

@@ -8,6 +8,7 @@
 #include "series/series_result.h"
 
 #include <cstddef>
+#include <exception>
 #include <functional>
 #include <string>
 #include <vector>
@@ -29,10 +30,19 @@ struct RunOptions {
   bool monte_carlo = false;  ///< draw the sources of every bar, not only where it tells
   /// Told after each bar, by one thread at a time; nothing: nobody is told.
   std::function<void(const BarProgress&)> progress;
+  /// Asked before each bar, on several threads; nothing: the run goes to its end.
+  std::function<bool()> stopped;
 
   [[nodiscard]] Reuse reuse() const {
     return stored_only ? Reuse::Only : fresh ? Reuse::Nothing : Reuse::Unchanged;
   }
+};
+
+/// A run ended early, as RunOptions::stopped asked: bars in work were finished and are stored,
+/// so that the next run goes on from there.
+class RunStopped : public std::exception {
+ public:
+  [[nodiscard]] const char* what() const noexcept override { return "the run was stopped"; }
 };
 
 /// Measures every bar of a series, and ranks what was measured. One bar's failure is its
@@ -47,6 +57,7 @@ struct RunOptions {
 ///                     used, or corrections.json; results/ holds a link to another place
 ///                     (refuse_links.h); a rig file cannot be used and no bar is left that
 ///                     does without it; a record is missing and only stored ones are wanted
+/// \throws RunStopped  RunOptions::stopped said so; no ranking is made
 [[nodiscard]] SeriesResult run_series(const SeriesPlan& plan, const RunOptions& options = {});
 
 /// What one machine measured of a series that several share.

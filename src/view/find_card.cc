@@ -7,9 +7,9 @@
 #include "view/card_view.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include <opencv2/imgproc.hpp>
 
@@ -34,34 +34,49 @@ bool has_tag(const ScaleCard& card, int id) {
       card.tags.begin(), card.tags.end(), [&](const CardTag& tag) { return tag.id == id; });
 }
 
-/// Tags by the card that they belong to; a number seen twice goes to `twice`.
+/// Tags of one card, and how many of its numbers were read in more than one place.
+struct OwnTags {
+  std::vector<SeenTag> tags;
+  int doubled = 0;
+};
+
+/// In a poor picture noise is read as a tag now and then, with a number that stands elsewhere
+/// too. Both are left out then: which of them is the card's is not known yet.
+OwnTags own_tags(const ScaleCard& card, const std::vector<SeenTag>& seen) {
+  std::map<int, int> times;
+  for (const SeenTag& tag : seen) {
+    if (has_tag(card, tag.id)) ++times[tag.id];
+  }
+  OwnTags own;
+  for (const auto& [id, count] : times) own.doubled += count > 1 ? 1 : 0;
+  for (const SeenTag& tag : seen) {
+    if (has_tag(card, tag.id) && times[tag.id] == 1) own.tags.push_back(tag);
+  }
+  return own;
+}
+
+/// The card that the tags belong to. Strays, of noise or of a card's edge, make no second one:
+/// that takes as many tags as a card is read by.
 Result<CardTags> one_card(const std::vector<SeenTag>& seen) {
+  constexpr int kDoubledOfTwo = int(kFewestTags) - 1;
   CardTags found;
   int cards = 0;
   for (const ScaleCard& card : scale_cards()) {
-    std::vector<SeenTag> own;
-    std::set<int> ids;
-    bool twice = false;
-    for (const SeenTag& tag : seen) {
-      if (!has_tag(card, tag.id)) continue;
-      twice = twice || !ids.insert(tag.id).second;
-      own.push_back(tag);
-    }
-    // One stray reading of the other card's number is a misreading, not a card.
-    if (own.size() < 2) continue;
-    cards += twice ? 2 : 1;
-    found = {&card, own};
-  }
-  if (cards == 0) {
-    return Failure{"no-card",
-                   "no scale card is seen",
-                   "Lay a card of swingloss sheet under or around the bar for sizes in "
-                   "millimetres."};
+    const OwnTags own = own_tags(card, seen);
+    if (own.doubled >= kDoubledOfTwo) cards += 2;
+    if (own.tags.size() >= kFewestTags) ++cards;
+    if (own.tags.size() >= 2 && own.tags.size() > found.tags.size()) found = {&card, own.tags};
   }
   if (cards > 1) {
     return Failure{"two-cards",
                    "two scale cards are in the picture",
                    "Photograph one card at a time, with its own bars."};
+  }
+  if (found.card == nullptr) {
+    return Failure{"no-card",
+                   "no scale card is seen",
+                   "Lay a card of swingloss sheet under or around the bar for sizes in "
+                   "millimetres."};
   }
   return found;
 }
@@ -129,6 +144,24 @@ std::optional<Failure> exposure_fault(const EdgeLook& look) {
   return {};
 }
 
+/// Levels that a hundredth of the picture is below and above.
+EdgeLook darkest_and_lightest(const cv::Mat& grey) {
+  std::array<int, 256> count{};
+  for (int row = 0; row < grey.rows; ++row) {
+    for (int column = 0; column < grey.cols; ++column)
+      ++count[grey.at<unsigned char>(row, column)];
+  }
+  const int hundredth = int(grey.total() / 100);
+  EdgeLook look;
+  int below = 0;
+  for (std::size_t level = 0; level < count.size(); ++level) {
+    if (below <= hundredth) look.black_level = double(level);
+    if (below <= int(grey.total()) - hundredth) look.white_level = double(level);
+    below += count[level];
+  }
+  return look;
+}
+
 std::optional<Failure> sharpness_fault(const CardView& view, const CardViewOptions& options) {
   if (view.px_per_m < options.fewest_px_per_m) {
     return Failure{"picture-too-small",
@@ -180,7 +213,11 @@ Result<CardView> find_card(const cv::Mat& bgr, const CardViewOptions& options) {
   const ScaleCard& card = *found.value().card;
   std::vector<SeenTag> tags = found.value().tags;
   const std::size_t seen = tags.size();
-  if (seen < kFewestTags || !all_sides(card, tags)) return too_few(card, tags, bgr.size());
+  if (seen < kFewestTags || !all_sides(card, tags)) {
+    // Too dark or too bright comes first: that is why tags are missing then.
+    if (const auto fault = exposure_fault(darkest_and_lightest(grey))) return *fault;
+    return too_few(card, tags, bgr.size());
+  }
   const EdgeLook look = look_of_edges(grey, tags);
   if (const auto fault = exposure_fault(look)) return *fault;
   const auto fitted = robust_map(card, tags, bgr.size());

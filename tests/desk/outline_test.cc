@@ -58,4 +58,39 @@ TEST_CASE("four corners on a photograph with a card give h and b in millimetres"
   desk.workshop().wait_until_idle();
 }
 
+TEST_CASE("without a card one side that is known gives the other", "[desk]") {
+  const test::DeskSeries series("id,material,energy_J,photos\nT1,Korvel,1,bare.png\n");
+  render::FaceScene scene = test::card_scene();
+  scene.card = cv::Mat();
+  std::filesystem::create_directories(series.folder() / "photos");
+  write_png(series.folder() / "photos/bare.png", render::photograph(scene));
+  Desk desk(series.options());
+  Json body = {{"photo", "bare.png"}, {"corners_px", corners_of(scene, 6e-3, 8e-3)}};
+  body["known"] = {{"side", "thickness"}, {"mm", 6.0}, {"u_mm", 0.02}};
+  const DeskReply reply = test::ask(desk, "POST", "/api/outline", body);
+  CAPTURE(reply.body);
+  REQUIRE(reply.status == 200);
+  const Json sized = Json::parse(reply.body);
+  const double u_mm = sized.at("u_mm");
+  CHECK(sized.at("thickness_mm") == 6.0);
+  CHECK_THAT(sized.at("width_mm").get<double>(), test::to_uncertainty(8.0, u_mm));
+  CHECK(u_mm > 0.08);  // a hundredth, for a camera that is not square
+  body["known"]["side"] = "width";
+  body["known"]["mm"] = 8.0;
+  const Json other = Json::parse(test::ask(desk, "POST", "/api/outline", body).body);
+  CHECK_THAT(other.at("thickness_mm").get<double>(), test::to_uncertainty(6.0, u_mm));
+  body["corners_px"][0][0] = body["corners_px"][0][0].get<double>() - 60.0;
+  const DeskReply aslant = test::ask(desk, "POST", "/api/outline", body);
+  CHECK(aslant.status == 422);
+  CHECK_THAT(aslant.body, Catch::Contains("a tenth"));
+  for (const Json& known : {Json{{"side", "depth"}, {"mm", 6.0}, {"u_mm", 0.02}},
+                            Json{{"side", "width"}, {"mm", 0.0}, {"u_mm", 0.02}},
+                            Json{{"side", "width"}, {"mm", 8.0}, {"u_mm", 0.0}},
+                            Json{{"side", "width"}}}) {
+    body["known"] = known;
+    CHECK(test::ask(desk, "POST", "/api/outline", body).status == 400);
+  }
+  desk.workshop().wait_until_idle();
+}
+
 }  // namespace swingloss

@@ -111,4 +111,23 @@ TEST_CASE("a port that is taken is refused", "[desk]") {
   CHECK_THROWS_AS(DeskServer(at.desk(), options), InputError);
 }
 
+TEST_CASE("a film is served in parts, so that a browser can wind it", "[desk]") {
+  Listening at;
+  at.desk().workshop().wait_until_idle();
+  std::filesystem::create_directories(at.folder() / "results/overlays");
+  at.folder().write("results/overlays/T1.mp4", "0123456789");
+  httplib::Client client = at.client();
+  httplib::Headers part = at.headers();
+  part.emplace("Range", "bytes=3-5");
+  const auto middle = client.Get("/results/overlays/T1.mp4", part);
+  CHECK(middle->status == 206);
+  CHECK(middle->body == "345");
+  CHECK(middle->get_header_value("Content-Range") == "bytes 3-5/10");
+  const auto whole = client.Get("/results/overlays/T1.mp4", at.headers());
+  CHECK(whole->status == 200);
+  CHECK(whole->body == "0123456789");
+  CHECK_THAT(whole->get_header_value("Content-Security-Policy"),
+             Catch::Contains("media-src 'self'"));
+}
+
 }  // namespace swingloss

@@ -102,6 +102,43 @@ TEST_CASE("the page can be read without seeing it", "[report]") {
   }
 }
 
+TEST_CASE("parts have names, tables captions, and what scrolls sideways is reached by Tab",
+          "[report]") {
+  const SeriesResult series = test::invented_series();
+  PagePictures pictures = some_pictures(series);
+  for (std::string* chart :
+       {&pictures.strips, &pictures.energies, &pictures.effects, &pictures.budget})
+    *chart = pictures.ranking_wide;
+  const test::HtmlPage page = test::read_html(report_page(series, pictures));
+  std::size_t pans = 0;
+  for (const test::HtmlTag& tag : page.tags) {
+    const auto has = [&](const char* name) { return tag.attributes.count(name) == 1; };
+    if (tag.name == "section" || tag.name == "article") CHECK(has("aria-labelledby"));
+    if (tag.name == "nav" || tag.name == "aside") CHECK(has("aria-label"));
+    if (!has("class")) continue;
+    const std::string& kind = tag.attributes.at("class");
+    if (kind == "pan") ++pans;
+    if (kind != "scroll" && kind != "pan") continue;
+    CHECK(tag.attributes.at("tabindex") == "0");
+    CHECK(tag.attributes.at("role") == "region");
+    CHECK(tag.attributes.at("aria-label").size() > 4);
+  }
+  CHECK(pans == 4);
+  CHECK(page.count_of("table") == page.count_of("caption"));
+}
+
+TEST_CASE("the page heeds wishes for less motion, for paper, and for colours of one's own",
+          "[report]") {
+  const std::string html = page_of(test::invented_series());
+  for (const char* wish : {"(prefers-reduced-motion: reduce)",
+                           "(prefers-color-scheme: dark)",
+                           "(forced-colors: active)",
+                           "@media print"}) {
+    CAPTURE(wish);
+    CHECK(html.find(wish) != std::string::npos);
+  }
+}
+
 TEST_CASE("the verdict comes before everything else that counts", "[report]") {
   const std::string html = page_of(test::invented_series());
   std::size_t before = html.find("<main>");

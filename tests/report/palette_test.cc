@@ -1,30 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/palette.h"
 
+#include "report/contrast.h"
 #include "support/test.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
 #include <vector>
 
 namespace swingloss {
 namespace {
 
-using Triple = std::array<double, 3>;
+using test::contrast;
+using test::linear_rgb;
+using test::Triple;
 using Matrix = std::array<Triple, 3>;
-
-/// "#rrggbb" to linear sRGB. IEC 61966-2-1's curve, value from memory.
-Triple linear_rgb(const char* hex) {
-  Triple rgb{};
-  for (std::size_t i = 0; i < 3; ++i) {
-    const std::string digits(hex + 1 + 2 * i, 2);
-    const double c = static_cast<double>(std::strtol(digits.c_str(), nullptr, 16)) / 255.0;
-    rgb[i] = c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
-  }
-  return rgb;
-}
 
 Triple times(const Matrix& matrix, const Triple& x) {
   Triple y{};
@@ -33,17 +24,6 @@ Triple times(const Matrix& matrix, const Triple& x) {
     y[i] = std::clamp(y[i], 0.0, 1.0);
   }
   return y;
-}
-
-/// Relative luminance and contrast [WCAG2], formula from memory.
-double luminance(const char* hex) {
-  const Triple rgb = linear_rgb(hex);
-  return 0.2126 * rgb[0] + 0.7152 * rgb[1] + 0.0722 * rgb[2];
-}
-
-double contrast(const char* one, const char* other) {
-  const auto [low, high] = std::minmax({luminance(one), luminance(other)});
-  return (high + 0.05) / (low + 0.05);
 }
 
 /// CIELAB for D65; matrix and curve from memory of CIE 15.

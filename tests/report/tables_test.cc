@@ -42,6 +42,19 @@ TEST_CASE("results.csv holds every bar with exactly its numbers", "[report]") {
   CHECK(table.text(rows[3], "left_out_reason") == series.bars[3].bar.left_out_reason);
 }
 
+TEST_CASE("results.csv says that it is UTF-8, and its numbers have a decimal point",
+          "[report]") {
+  SeriesResult series = test::invented_series();
+  series.bars[0].specimen.material = "Gr\u00FCnling \U0001F528";
+  const std::string text = results_csv(series);
+  CHECK(text.rfind("\xEF\xBB\xBF"
+                   "row,",
+                   0) == 0);  // the byte-order mark: [RFC3629] 6
+  const CsvTable table = CsvTable::parse(text, "results.csv");
+  CHECK(table.text(0, "material") == series.bars[0].specimen.material);
+  CHECK_THAT(table.text(0, "energy_J"), Catch::Contains(".") && !Catch::Contains(","));
+}
+
 TEST_CASE("results.csv gives angles in degrees", "[report]") {
   const SeriesResult series = test::invented_series();
   const CsvTable table = CsvTable::parse(results_csv(series), "results.csv");

@@ -39,7 +39,7 @@ async function idle(page) {
 }
 
 async function shoot(page, name, path) {
-  for (const [width, height] of [[1280, 900], [400, 800]]) {
+  for (const [width, height] of [[1280, 900], [800, 900], [400, 800]]) {
     for (const scheme of ['light', 'dark']) {
       await page.setViewportSize({ width, height });
       await page.emulateMedia({ colorScheme: scheme });
@@ -64,7 +64,7 @@ async function checkNames(page) {
 
 async function runSeries(page, base) {
   await page.goto(base);
-  await page.getByRole('button', { name: 'Start the run' }).click();
+  await page.getByRole('button', { name: /Start the run|Run again/ }).click();
   await page.locator('#work').waitFor({ state: 'visible' });
   await idle(page);
   await page.reload();
@@ -115,6 +115,54 @@ async function dragMark(page, base) {
   assert.ok(Number(await page.locator('#mark-y').inputValue()) < before - 5, 'the mouse drags the mark');
 }
 
+/// The page of a bar that was not measured: the clip's own length, and nothing that is guessed.
+async function scrubUnmeasured(page, base) {
+  await page.goto(`${base}/bar?id=K1`);
+  await page.waitForFunction(() => document.querySelector('#frame')?.naturalWidth > 0);
+  const words = page.locator('#frame-words');
+  const count = Number(/ of (\d+)/.exec(await words.innerText())[1]);
+  assert.equal(Number(await page.locator('#scrub').getAttribute('max')), count - 1);
+  await page.locator('#scrub').focus();
+  await page.keyboard.press('End');
+  await page.waitForTimeout(800);
+  assert.match(await words.innerText(), new RegExp(`^Picture ${count} of ${count}, about`));
+  assert.equal(await page.locator('.stage .arm').count(), 0);
+}
+
+async function stopRun(page, base) {
+  await page.goto(base);
+  await page.getByRole('button', { name: 'Start the run' }).click();
+  const stop = page.getByRole('button', { name: 'Stop the run' });
+  await stop.waitFor({ state: 'visible' });
+  await stop.focus();
+  await page.keyboard.press('Enter');
+  await idle(page);
+  await page.getByText('The run was stopped').waitFor();
+  assert.ok(await page.locator('.state.good').count() < 4);
+}
+
+async function makeFilm(page, base) {
+  await page.goto(`${base}/bar?id=K2`);
+  await page.getByRole('button', { name: 'Make the film' }).click();
+  await page.waitForTimeout(1000);
+  await idle(page);
+  const video = page.locator('#film-video');
+  await video.waitFor();
+  const type = await page.evaluate(async () => {
+    const film = document.querySelector('#film-video');
+    const reply = await fetch(film.src, { headers: { Range: 'bytes=0-99' } });
+    return `${reply.status} ${reply.headers.get('Content-Type')}`;
+  });
+  assert.equal(type, '206 video/mp4');
+  const seconds = await video.evaluate((film) => new Promise((resolve) => {
+    const told = () => resolve(film.error ? film.error.message : film.duration);
+    if (film.readyState > 0 || film.error) told();
+    film.addEventListener('loadedmetadata', told);
+    film.addEventListener('error', told);
+  }));
+  assert.ok(seconds > 2, `the film lasts ${seconds} s`);
+}
+
 async function leaveOut(page, base) {
   await page.goto(`${base}/ranking`);
   await page.locator('#out-bar').selectOption('V2');
@@ -154,6 +202,10 @@ async function dropBar(page, base) {
 }
 
 async function work(page, base) {
+  step('look at a bar that was not measured');
+  await scrubUnmeasured(page, base);
+  step('stop a run');
+  await stopRun(page, base);
   step('run the series');
   await runSeries(page, base);
   const first = await results(page);
@@ -172,6 +224,8 @@ async function work(page, base) {
   await idle(page);
   assert.equal(mean(await results(page), 'Korvel / as-made'), mean(second, 'Korvel / as-made'));
   await dragMark(page, base);
+  step('make a film');
+  await makeFilm(page, base);
   await shoot(page, 'bar', `${base}/bar?id=K1`);
   step('take the correction back');
   await page.goto(`${base}/bar?id=K1`);

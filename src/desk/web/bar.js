@@ -63,12 +63,31 @@ function rerunButton(bar) {
   }) }, 'Measure this clip again');
 }
 
+/// The film of this bar, and the way to one. Made only from what was measured.
+function filmSection(bar) {
+  if (!bar.swing || !bar.clip) return '';
+  const there = bar.film && bar.film.path;
+  const sound = el('input', { type: 'checkbox', id: 'film-sound' });
+  const make = el('button', { type: 'button', id: 'film', onclick: guarded(async () => {
+    await post('/api/film', { bar: bar.id, sound: sound.checked });
+    say('The film is being made; it stands here and in the report when it is done.');
+  }) }, there ? 'Make the film anew' : 'Make the film');
+  return el('section', { 'aria-labelledby': 'film-head' }, el('h2', { id: 'film-head' }, 'Film'),
+    there ? el('video', { controls: true, preload: 'metadata', id: 'film-video',
+      'aria-label': `Film of ${bar.id} with the arm, the read-outs and a slow replay of the blow`,
+      src: `/results/${bar.film.path}?run=${bar.work.finished}` }) : '',
+    bar.film && bar.film.words ? el('p', { class: 'notice' }, bar.film.words) : '',
+    el('p', { class: 'muted' }, 'The clip with the arm as fitted, its trail, angle and energy, and the blow once more in slow motion; kept in results/overlays.'),
+    el('div', { class: 'actions' }, make, el('div', { class: 'check' }, sound,
+      el('label', { for: 'film-sound' }, 'with the clip’s sound'))));
+}
+
 function pictureSection(bar, picture) {
   if (!bar.clip) return el('p', { class: 'muted' }, 'A typed value: there is no clip.');
   const seen = bar.swing ? '' : el('p', { class: 'muted' },
-    'Not measured yet: the arm is drawn once the run has been here.');
-  return [picture.node, seen, el('p', { class: 'muted' },
-    'Drawn over the picture: the arm as followed (line), hanging rest (dashes), the axle (ring).')];
+    'Not measured: the arm is drawn once the run has been here.');
+  return [picture.node, seen, bar.arm.length ? el('p', { class: 'muted' },
+    'Drawn over the picture: the arm as followed (line), hanging rest (dashes), the axle (ring).') : ''];
 }
 
 export async function show(main) {
@@ -83,6 +102,7 @@ export async function show(main) {
         pictureSection(bar, picture), rerunButton(bar)),
       el('section', { 'aria-labelledby': 'found-head' }, el('h2', { id: 'found-head' }, 'What counts now'),
         facts(bar), remarks(bar)),
+      filmSection(bar),
       el('section', { 'aria-labelledby': 'right-head' }, el('h2', { id: 'right-head' }, 'Put right'),
         form.node),
       el('section', { 'aria-labelledby': 'log-head' }, el('h2', { id: 'log-head' }, 'By hand so far'),

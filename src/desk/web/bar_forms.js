@@ -153,17 +153,32 @@ export class CorrectionForm {
     };
     chooser.addEventListener('change', show);
     show();
-    const size = el('button', { type: 'button', onclick: guarded(() => this.sizeByCard()) }, 'Work out the size by the card');
+    const work = (words, act) => el('button', { type: 'button', onclick: guarded(act) }, words);
+    const size = el('div', { class: 'actions' }, work('Work out the size by the card', () => this.sizeByCard()),
+      work('No card: b from the typed h', () => this.sizeByKnown('thickness')),
+      work('No card: h from the typed b', () => this.sizeByKnown('width')));
     return [field('Photograph', chooser), place,
       el('p', { class: 'muted' }, 'Move the four corners: the notch root’s ends (1, 2), then the far side (3, 4).'), size];
   }
 
   async sizeByCard() {
-    const sized = await post('/api/outline', { photo: this.photo.name, corners_px: this.outline.corners });
+    await this.size({}, 'By the card');
+  }
+
+  /// One side was measured otherwise: it gives the photograph its scale.
+  async sizeByKnown(side) {
+    const typed = side === 'thickness' ? this.thickness : this.width;
+    if (typed.value === '') throw new Error('Type the side that you know, in millimetres, and how well you know it.');
+    await this.size({ known: { side, mm: Number(typed.value), u_mm: Number(this.u.value) } },
+      'By the side that was typed');
+  }
+
+  async size(how, words) {
+    const sized = await post('/api/outline', { photo: this.photo.name, corners_px: this.outline.corners, ...how });
     this.thickness.value = sized.thickness_mm.toFixed(3);
     this.width.value = sized.width_mm.toFixed(3);
     this.u.value = sized.u_mm.toFixed(3);
-    say(`By the card: ${sized.thickness_mm.toFixed(2)} × ${sized.width_mm.toFixed(2)} mm.`);
+    say(`${words}: ${sized.thickness_mm.toFixed(2)} × ${sized.width_mm.toFixed(2)} mm.`);
   }
 
   correction() {

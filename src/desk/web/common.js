@@ -124,8 +124,24 @@ function showWork(work) {
     bar.removeAttribute('value');
   }
   const count = work.phase === 'measuring' && work.count > 0 ? `: ${work.done} of ${work.count} bars` : '';
-  byId('work-words').textContent = `${phases[work.phase] || 'Waiting'}${count}`;
+  const ending = work.stopping ? '. Stopping when the bars in work are done' : '';
+  byId('work-words').textContent = `${phases[work.phase] || 'Waiting'}${count}${ending}`;
+  byId('stop').hidden = work.phase !== 'measuring' || work.stopping;
   return busy;
+}
+
+/// What became of a run that is over.
+function endWords(work) {
+  if (work.stopped) return 'The run was stopped. What was measured is kept; the next run goes on from there.';
+  return work.fault ? 'The run ended without a result.' : 'Done. The report is written.';
+}
+
+function stopRun() {
+  return guarded(async () => {
+    await post('/api/stop', {});
+    say('The run stops when the bars in work are done: a minute or two.');
+    byId('main').focus({ preventScroll: true });
+  });
 }
 
 /// Asks how far the run is; calls `changed` when a run gave a result, `moved` on every news.
@@ -140,7 +156,7 @@ export function watchWork(first, changed, moved = () => {}) {
       busy = showWork(work);
       if (work.fault !== last.fault) showFault(work.fault);
       const ended = last.phase !== 'idle' && work.phase === 'idle';
-      if (ended) say(work.fault ? 'The run ended without a result.' : 'Done. The report is written.');
+      if (ended) say(endWords(work));
       if (work.finished !== last.finished || ended) await changed(work);
       else if (work.done !== last.done || work.phase !== last.phase) moved(work);
       last = work;
@@ -155,6 +171,7 @@ export function watchWork(first, changed, moved = () => {}) {
 const pages = { '/': '/series.js', '/bar': '/bar.js', '/ranking': '/ranking.js', '/plan': '/plan.js' };
 
 async function begin() {
+  byId('stop').addEventListener('click', stopRun());
   for (const link of document.querySelectorAll('nav a')) {
     if (link.getAttribute('href') === location.pathname) link.setAttribute('aria-current', 'page');
   }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // A clip to scrub through, with the arm drawn over it and a mark that can be moved by mouse,
 // touch, arrow keys or typed numbers.
-import { el, svg } from '/common.js';
+import { el, get, showFault, svg } from '/common.js';
 
 const clamp = (x, low, high) => Math.min(high, Math.max(low, x));
 
@@ -31,7 +31,8 @@ export class Picture {
   constructor(bar, onmark) {
     this.bar = bar;
     this.onmark = onmark;
-    this.frames = bar.swing ? bar.swing.frames : 0;
+    this.frames = bar.swing ? bar.swing.frames : 0;  // 0: not known yet
+    this.rate = (bar.swing && bar.swing.picture && bar.swing.picture.nominal_rate_per_s) || 0;
     this.size = bar.swing && bar.swing.picture && bar.swing.picture.width_px > 0
       ? [bar.swing.picture.width_px, bar.swing.picture.height_px] : null;
     this.arm = new Map(bar.arm.map((each) => [each.frame, each]));
@@ -49,7 +50,7 @@ export class Picture {
     this.drawing.addEventListener('pointerdown', (event) => this.startDrag(event));
     this.stage = el('div', { class: 'stage' }, this.image, this.drawing);
     this.slider = el('input', { type: 'range', id: 'scrub', min: 0, step: 1, value: 0,
-      max: Math.max(0, (this.frames || 300) - 1), 'aria-label': 'Picture of the clip' });
+      max: Math.max(0, this.frames - 1), 'aria-label': 'Picture of the clip' });
     this.slider.addEventListener('input', () => this.go(Number(this.slider.value)));
     this.words = el('output', { for: 'scrub', id: 'frame-words' });
     this.node = el('div', { class: 'picture' }, this.stage,
@@ -70,6 +71,19 @@ export class Picture {
           () => this.go(this.frameAt(events[key])))));
   }
 
+  /// Length and rate of a clip that was not measured yet, as its file states them; counted once
+  /// its end was seen.
+  async askLength() {
+    try {
+      const clip = await get(`/api/clip?bar=${encodeURIComponent(this.bar.id)}`);
+      this.frames = clip.frames;
+      this.rate = clip.rate_per_s;
+    } catch (error) {
+      showFault(error.message);
+    }
+    this.slider.max = (this.frames || 300) - 1;
+  }
+
   /// The followed picture nearest to a time.
   frameAt(t_s) {
     let best = 0;
@@ -81,13 +95,15 @@ export class Picture {
     return best;
   }
 
-  /// Time of a picture; between followed ones by straight lines.
+  /// Time of a picture; between followed ones by straight lines. Null: the clip was not measured
+  /// and its file states no rate.
   timeOf(frame) {
     const exact = this.arm.get(frame);
     if (exact) return exact.t_s;
     const before = this.bar.arm.filter((each) => each.frame < frame).pop();
     const after = this.bar.arm.find((each) => each.frame > frame);
-    const rate = (this.bar.swing && this.bar.swing.picture && this.bar.swing.picture.nominal_rate_per_s) || 30;
+    const rate = this.rate || 30;
+    if (!this.bar.arm.length && !this.rate) return null;
     if (before && after) {
       const part = (frame - before.frame) / (after.frame - before.frame);
       return before.t_s + part * (after.t_s - before.t_s);
@@ -97,7 +113,8 @@ export class Picture {
     return frame / rate;
   }
 
-  go(frame) {
+  async go(frame) {
+    if (!this.frames) await this.askLength();
     const last = Number(this.slider.max);
     this.frame = clamp(Math.round(frame), 0, last);
     this.slider.value = this.frame;
@@ -116,19 +133,22 @@ export class Picture {
     if (this.shown !== this.frame) this.go(this.frame);
   }
 
-  /// Beyond the clip's end, where its length was not known.
-  missed() {
+  /// Beyond the clip's end, where its file states more pictures than it holds: now they are
+  /// counted.
+  async missed() {
     this.loading = false;
-    if (this.shown > 0) {
-      this.slider.max = this.shown - 1;
-      this.go(Math.floor(this.shown / 2));
-    }
+    if (this.shown === 0) return;
+    await this.askLength();
+    if (this.shown >= this.frames) this.go(this.frames - 1);
   }
 
   describe() {
     const each = this.arm.get(this.frame);
     const angle = each ? `, arm at ${each.angle_deg.toFixed(2)}°` : '';
-    const words = `Picture ${this.frame + 1}${this.frames ? ` of ${this.frames}` : ''}, ${this.timeOf(this.frame).toFixed(3)} s${angle}`;
+    const t = this.timeOf(this.frame);
+    const about = this.bar.arm.length ? '' : 'about ';
+    const time = t === null ? '' : `, ${about}${t.toFixed(3)} s`;
+    const words = `Picture ${this.frame + 1}${this.frames ? ` of ${this.frames}` : ''}${time}${angle}`;
     this.words.textContent = words;
     this.slider.setAttribute('aria-valuetext', words);
     this.image.alt = words;
