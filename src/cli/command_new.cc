@@ -13,7 +13,10 @@ namespace swingloss {
 void add_new_command(CLI::App& app, Session& session) {
   const auto folder = std::make_shared<std::string>();
   CLI::App* command = app.add_subcommand("new", "Write a series folder to fill in");
-  command->add_option("folder", *folder, "a folder that is not there yet, or empty")
+  command
+      ->add_option("folder",
+                   *folder,
+                   "a folder that is not there yet, is empty, or holds your clips in clips/")
       ->required();
   command->footer("Example:\n  swingloss new my-series");
   command->callback([folder, &session] {

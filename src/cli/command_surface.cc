@@ -26,6 +26,7 @@ struct SurfaceArgs {
   double focal_35mm = 0.0;
   int bars = 0;
   std::string orientation;
+  bool find_shear = false;
   double shear_a_mm = -1.0, shear_b_mm = -1.0;
   std::vector<double> flat_px;
   std::size_t face = 1;
@@ -40,6 +41,7 @@ SurfaceOptions options_of(const SurfaceArgs& args) {
   options.face_height_m = 1e-3 * args.face_height_mm;
   options.u_face_height_m = 1e-3 * args.face_height_u_mm;
   if (args.bars > 0) options.bars = args.bars;
+  options.find_shear = args.find_shear;
   return options;
 }
 
@@ -79,6 +81,9 @@ bool shear_is_asked(const SurfaceArgs& args) {
 /// A and B or an outline, for one face of one photograph.
 void check_shear(const SurfaceArgs& args) {
   if (!shear_is_asked(args)) return;
+  if (args.find_shear)
+    throw wrong_words("--shear together with marks of the flat part",
+                      "either --shear, or the marks");
   const bool sizes = args.shear_a_mm >= 0.0 && args.shear_b_mm >= 0.0;
   const bool outline = args.flat_px.size() >= 6 && args.flat_px.size() % 2 == 0;
   if (sizes == outline || (!sizes && args.flat_px.empty()))
@@ -201,6 +206,9 @@ void add_bar_options(CLI::App& command, SurfaceArgs& args) {
                   args.orientation,
                   "how the bars were printed, for the sentence on layers")
       ->check(CLI::IsMember({"flat", "on-edge", "upright"}));
+  command.add_flag("--shear",
+                   args.find_shear,
+                   "metal bars: find the flat, bright part and give percent shear");
   command
       .add_option("--shear-a",
                   args.shear_a_mm,
@@ -243,6 +251,7 @@ void add_surface_command(CLI::App& app, Session& session) {
   command->footer(
       "Examples:\n  swingloss surface photos/K1.jpg --ruler 79.9 --json K1.json --plate "
       "K1.png\n"
+      "  swingloss surface steel.jpg --shear\n"
       "  swingloss surface steel.jpg --shear-a 5.5 --shear-b 4\n"
       "  swingloss surface --learn labels.csv --model-out mine.json");
   command->callback([args, &session] { session.end = surface(*args, session); });

@@ -42,7 +42,8 @@ std::string break_type(const BreakGuess& guess) {
 }
 
 std::string shear(const ShearReading& shear) {
-  return "percent shear " + fixed_text(shear.percent, 0) + " (" + shear.basis + ")";
+  const std::string u = shear.u_percent ? ", u " + fixed_text(*shear.u_percent, 0) : "";
+  return "percent shear " + fixed_text(shear.percent, 0) + u + " (" + shear.basis + ")";
 }
 
 }  // namespace swingloss::face_words

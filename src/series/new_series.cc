@@ -4,9 +4,12 @@
 #include "core/csv.h"
 #include "core/input_error.h"
 #include "core/text_file.h"
+#include "series/add_specimen.h"
 #include "series/read_specimens.h"
 
+#include <algorithm>
 #include <filesystem>
+#include <set>
 #include <utility>
 
 namespace swingloss {
@@ -38,15 +41,48 @@ constexpr const char* kRig = R"({
 }
 )";
 
-void check_empty(const std::string& folder) {
+/// Folders that a person may have filled before the rest is made.
+bool is_shelf(const fs::directory_entry& entry) {
+  const fs::path name = entry.path().filename();
+  return entry.is_directory() && (name == "clips" || name == "photos");
+}
+
+void check_nothing_else(const std::string& folder) {
   std::error_code error;
   if (!fs::exists(folder, error)) return;
-  if (fs::is_directory(folder, error) && fs::is_empty(folder, error)) return;
-  throw InputError({folder,
-                    "",
-                    "something that is there already",
-                    "a folder that is not there yet, or an empty one",
-                    "Choose another name; nothing was changed."});
+  if (fs::is_directory(folder, error)) {
+    const fs::directory_iterator entries(folder, error);
+    if (!error && std::all_of(begin(entries), end(entries), is_shelf)) return;
+  }
+  throw InputError(
+      {folder,
+       "",
+       "something that is there already",
+       "a folder that is not there yet, an empty one, or one that holds nothing but "
+       "your folders clips and photos",
+       "Choose another name; nothing was changed."});
+}
+
+/// Header row, and a row a clip.
+std::string table_for(const fs::path& clips) {
+  std::vector<std::string> names;
+  for (const auto& entry : fs::directory_iterator(clips)) {
+    const std::string name = entry.path().filename().string();
+    if (entry.is_regular_file() && name.front() != '.') names.push_back(name);
+  }
+  std::sort(names.begin(), names.end());
+  std::string table = csv_line(specimen_columns());
+  std::set<std::string> ids;
+  for (const std::string& name : names) {
+    const std::string stem = fs::path(safe_file_name(name)).stem().string();
+    std::string id = stem;
+    for (int k = 2; !ids.insert(id).second; ++k) id = stem + "-" + std::to_string(k);
+    std::vector<std::string> row;
+    for (const std::string& column : specimen_columns())
+      row.push_back(column == "id" ? id : column == "clip" ? name : "");
+    table += csv_line(row);
+  }
+  return table;
 }
 
 void make_folder(const std::string& path) {
@@ -63,14 +99,14 @@ void make_folder(const std::string& path) {
 }  // namespace
 
 std::vector<std::string> write_new_series(const std::string& folder) {
-  check_empty(folder);
+  check_nothing_else(folder);
   const fs::path root(folder);
   make_folder((root / "clips").string());
   make_folder((root / "photos").string());
   const std::vector<std::pair<std::string, std::string>> files = {
       {"FIELDS.md", fields_text()},
       {"series.json", kSeries},
-      {"specimens.csv", csv_line(specimen_columns())},
+      {"specimens.csv", table_for(root / "clips")},
       {"rig.json", kRig}};
   std::vector<std::string> names;
   for (const auto& [name, text] : files) {

@@ -9,10 +9,12 @@
 namespace swingloss {
 
 /// Writes series.json, specimens.csv (its header row), rig.json (values to fill in), FIELDS.md
-/// (what every field means, with example rows) and the folders clips and photos.
+/// (what every field means, with example rows) and the folders clips and photos. Where clips are
+/// there already, specimens.csv gets a row for each, in the order of their names: the clip, and an
+/// id made of its name (add_specimen.h); the rest is to be filled in.
 /// \return the names of the files written, below the folder
-/// \throws InputError  the folder exists and is not empty, or cannot be written: nothing that
-///                     is there is ever overwritten
+/// \throws InputError  the folder exists and holds anything but clips and photos, or cannot be
+///                     written: nothing that is there is ever overwritten
 std::vector<std::string> write_new_series(const std::string& folder);
 
 /// The text of FIELDS.md.

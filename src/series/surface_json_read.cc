@@ -116,7 +116,9 @@ std::optional<ShearReading> shear(const Json& e) {
     return e.at(key).is_null() ? std::nullopt
                                : std::optional<double>(1e-3 * e.at(key).get<double>());
   };
+  const Json& u = e.at("u_percent");
   return ShearReading{e.at("percent").get<double>(),
+                      u.is_null() ? std::nullopt : std::optional<double>(u.get<double>()),
                       m("a_mm"),
                       m("b_mm"),
                       e.at("basis").get<std::string>(),

@@ -118,6 +118,7 @@ Json shear_json(const std::optional<ShearReading>& shear) {
     return x ? Json(short_number(1e3 * *x)) : Json(nullptr);
   };
   return {{"percent", short_number(shear->percent)},
+          {"u_percent", shear->u_percent ? Json(short_number(*shear->u_percent)) : nullptr},
           {"a_mm", mm(shear->a_m)},
           {"b_mm", mm(shear->b_m)},
           {"basis", shear->basis},

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include <opencv2/imgproc.hpp>
 
@@ -23,8 +24,8 @@ cv::Mat without_shading(const cv::Mat& values, double coarse_px) {
   return fine - cv::mean(fine);
 }
 
-/// Autocorrelation for shifts of 0 .. reach to the right and -reach .. reach down, each divided
-/// by the number of pixels that overlap, and by its value at no shift.
+/// Autocorrelation for shifts of -reach .. reach both ways, each divided by the number of
+/// pixels that overlap, and by its value at no shift.
 cv::Mat autocorrelation(const cv::Mat& values, int reach) {
   cv::Mat padded;
   cv::copyMakeBorder(values, padded, 0, reach, 0, reach, cv::BORDER_CONSTANT, cv::Scalar(0.0));
@@ -42,13 +43,14 @@ cv::Mat autocorrelation(const cv::Mat& values, int reach) {
   cv::mulSpectrums(spectrum, spectrum, spectrum, 0, true);
   cv::Mat all;
   cv::idft(spectrum, all, cv::DFT_SCALE);
-  cv::Mat out(2 * reach + 1, reach + 1, CV_32FC1);
+  cv::Mat out(2 * reach + 1, 2 * reach + 1, CV_32FC1);
   const double at_zero = std::max(1e-12, double(all.at<float>(0, 0)) / double(values.total()));
   for (int y = -reach; y <= reach; ++y) {
-    for (int x = 0; x <= reach; ++x) {
-      const double overlap = double(values.rows - std::abs(y)) * double(values.cols - x);
-      const float sum = all.at<float>((y + all.rows) % all.rows, x);
-      out.at<float>(y + reach, x) = float(double(sum) / overlap / at_zero);
+    for (int x = -reach; x <= reach; ++x) {
+      const double overlap =
+          double(values.rows - std::abs(y)) * double(values.cols - std::abs(x));
+      const float sum = all.at<float>((y + all.rows) % all.rows, (x + all.cols) % all.cols);
+      out.at<float>(y + reach, x + reach) = float(double(sum) / overlap / at_zero);
     }
   }
   return out;
@@ -65,63 +67,99 @@ double mean_off(const SideLine& side, double from, double to) {
   return median_of(std::move(offs));
 }
 
-constexpr double kAsGood = 0.9;
-/// Aslant shifts average over more of a wavy line and may seem better than the square one.
-constexpr double kAsGoodWay = 0.7;
+constexpr double kStep_px = 0.5;
+constexpr double kNearest_px = 2.0;  ///< shorter shifts are the texture's own grain
+
+/// The correlation along one direction of shift, each value the mean over a stretch square to
+/// it: along lines it stays, of texture it falls to zero. So the direction is theirs, where
+/// single shifts are as good when they go aslant.
+std::vector<double> profile_along(const cv::Mat& correlation, int reach, double angle) {
+  constexpr int kStretch_px = 10;
+  std::vector<double> profile;
+  for (double r = kNearest_px; r < reach - kStretch_px / 2.0; r += kStep_px) {
+    double sum = 0.0;
+    int count = 0;
+    for (int s = -kStretch_px; s <= kStretch_px; ++s) {
+      const double x = r * std::cos(angle) - s * std::sin(angle) + reach;
+      const double y = r * std::sin(angle) + s * std::cos(angle) + reach;
+      if (x < 0.0 || y < 0.0 || x > 2.0 * reach || y > 2.0 * reach) continue;
+      cv::Mat sample;
+      cv::getRectSubPix(correlation, {1, 1}, cv::Point2f(float(x), float(y)), sample);
+      sum += double(sample.at<float>(0, 0));
+      ++count;
+    }
+    profile.push_back(sum / std::max(1, count));
+  }
+  return profile;
+}
+
+bool is_peak(const std::vector<double>& v, std::size_t i) {
+  return i > 0 && i + 1 < v.size() && v[i] >= v[i - 1] && v[i] >= v[i + 1];
+}
+
+/// Place of a peak between its neighbours, by a parabola [px].
+double peak_px(const std::vector<double>& v, std::size_t i) {
+  const double curve = v[i - 1] - 2.0 * v[i] + v[i + 1];
+  const double shift = curve < 0.0 ? 0.5 * (v[i - 1] - v[i + 1]) / curve : 0.0;
+  return kNearest_px + kStep_px * (double(i) + std::clamp(shift, -1.0, 1.0));
+}
+
+/// The distance once more, from the second to the fourth line on too: least squares.
+double over_several_px(const std::vector<double>& profile, double pitch_px) {
+  double kk = 1.0;
+  double kp = pitch_px;
+  for (int k = 2; k <= 4; ++k) {
+    const double expected = k * kp / kk;
+    std::optional<std::size_t> best;
+    for (std::size_t i = 1; i + 1 < profile.size(); ++i) {
+      const double place = kNearest_px + kStep_px * double(i);
+      const bool near = std::abs(place - expected) < 0.25 * kp / kk;
+      if (near && profile[i] > 0.0 && is_peak(profile, i) &&
+          (!best || profile[i] > profile[*best]))
+        best = i;
+    }
+    if (!best) break;
+    kk += double(k) * k;
+    kp += k * peak_px(profile, *best);
+  }
+  return kp / kk;
+}
 
 /// Along one direction of shift: the first hollow, then the peak behind it. Their difference is
 /// what evenness adds to plain texture, which falls to zero and stays there. Of several peaks
-/// the first that is as good as the best.
+/// the first that is nearly as good as the best: the others are the second line and so on.
 EvenLines lines_along(const cv::Mat& correlation, int reach, double angle) {
-  std::vector<double> value;
-  constexpr double kStep_px = 0.5;
-  for (double r = 2.0; r < reach - 1.0; r += kStep_px) {
-    cv::Mat sample;
-    const cv::Point2f at(float(r * std::cos(angle)), float(r * std::sin(angle) + reach));
-    cv::getRectSubPix(correlation, {1, 1}, at, sample);
-    value.push_back(double(sample.at<float>(0, 0)));
-  }
-  std::vector<double> rise(value.size(), 0.0);
+  constexpr double kAsGood = 0.75;
+  const std::vector<double> profile = profile_along(correlation, reach, angle);
+  std::vector<double> rise(profile.size(), 0.0);
   double lowest = 1.0;
   double most = 0.0;
-  for (std::size_t i = 0; i < value.size(); ++i) {
-    lowest = std::min(lowest, value[i]);
-    if (value[i] > 0.0) rise[i] = (value[i] - std::max(-1.0, lowest)) / 2.0;
-    most = std::max(most, rise[i]);
+  for (std::size_t i = 0; i < profile.size(); ++i) {
+    lowest = std::min(lowest, profile[i]);
+    if (profile[i] > 0.0) rise[i] = (profile[i] - std::max(-1.0, lowest)) / 2.0;
+    if (is_peak(profile, i)) most = std::max(most, rise[i]);
   }
-  EvenLines out;
   for (std::size_t i = 1; i + 1 < rise.size(); ++i) {
-    const bool peak = rise[i] >= rise[i - 1] && rise[i] >= rise[i + 1];
-    if (!peak || rise[i] < kAsGood * most || rise[i] <= 0.0) continue;
+    if (!is_peak(profile, i) || rise[i] < kAsGood * most || rise[i] <= 0.0) continue;
     // Lines run square to the shift; from the vertical, folded to 0 .. 90 degrees.
     const double turn = std::remainder(-angle, CV_PI);
     const double turned = std::abs(turn);
-    const double curve = rise[i - 1] - 2.0 * rise[i] + rise[i + 1];
-    const double shift = curve < 0.0 ? 0.5 * (rise[i - 1] - rise[i + 1]) / curve : 0.0;
     return {rise[i],
             std::min(turned, CV_PI - turned),
             turn,
-            2.0 + kStep_px * (double(i) + std::clamp(shift, -1.0, 1.0))};
+            over_several_px(profile, peak_px(profile, i))};
   }
-  return out;
+  return {};
 }
 
 EvenLines lines_beside(const cv::Mat& brightness, double coarse_px) {
   const int reach = std::min({60, brightness.rows / 3, brightness.cols / 3});
   const cv::Mat correlation = autocorrelation(without_shading(brightness, coarse_px), reach);
-  std::vector<EvenLines> found;
-  double most = 0.0;
-  constexpr int kWays = 36;
-  for (int way = 0; way < kWays; ++way) {
-    found.push_back(lines_along(correlation, reach, CV_PI * way / kWays - CV_PI / 2.0));
-    most = std::max(most, found.back().strength);
-  }
-  // Even lines are met in every direction but their own, farther apart the more aslant: the
-  // shortest way between them is square to them.
   EvenLines best;
-  for (const EvenLines& lines : found) {
-    if (lines.strength < kAsGoodWay * most || lines.strength == 0.0) continue;
-    if (best.strength == 0.0 || lines.pitch_px < best.pitch_px) best = lines;
+  constexpr int kWays = 72;
+  for (int way = 0; way < kWays; ++way) {
+    const EvenLines lines = lines_along(correlation, reach, CV_PI * way / kWays - CV_PI / 2.0);
+    if (lines.strength > best.strength) best = lines;
   }
   return best;
 }

@@ -22,6 +22,14 @@ struct SideLine {
   std::vector<Point> points;  ///< all that were found, those near the corners too
 };
 
+/// What was drawn out of the far side and stands beyond it.
+struct Lip {
+  double reach_px = 0.0;  ///< how far it stands out; 0: there is none
+  /// Where the far side is beside it, outward of the fitted line, which the lip draws to
+  /// itself: mostly below 0.
+  double foot_px = 0.0;
+};
+
 /// The rectangle and, where there is one, the root of the notch.
 struct SectionShape {
   std::array<SideLine, 4> sides;  ///< clockwise as seen; the notched side first where found

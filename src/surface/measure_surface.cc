@@ -3,6 +3,7 @@
 
 #include "core/number_text.h"
 #include "surface/pair_halves.h"
+#include "surface/percent_shear.h"
 #include "surface/seen_marks.h"
 #include "surface/size_section.h"
 
@@ -69,8 +70,9 @@ void add_refusal(const Failure& why, FaceMeasures& face) {
 void add_section(const PlanePicture& plane,
                  const SectionShape& shape,
                  const ScaleFacts& facts,
+                 const Lip& lip,
                  FaceMeasures& face) {
-  const auto sized = size_section(plane, shape, facts);
+  const auto sized = size_section(plane, shape, facts, lip);
   if (!sized.ok()) {
     add_refusal(sized.failure(), face);
     return;
@@ -85,11 +87,12 @@ void add_section(const PlanePicture& plane,
 }
 
 void add_lip_remark(FaceMeasures& face) {
-  face.remarks.push_back({"lip",
-                          Severity::Note,
-                          "A lip of " + fixed_text(100.0 * face.parting.lip, 0) +
-                              " % of the way stands beyond the far side: b_N may be too large "
-                              "by as much. Caliper it beside the lip."});
+  face.remarks.push_back(
+      {"lip",
+       Severity::Note,
+       "A lip of " + fixed_text(100.0 * face.parting.lip, 0) +
+           " % of the way stands beyond the far side: b_N is taken beside it, "
+           "with more doubt. Caliper it there."});
 }
 
 void add_look_remarks(FaceMeasures& face) {
@@ -128,7 +131,8 @@ void add_shape(const PlanePicture& plane,
   face.outline_px.clear();
   for (const SideLine& side : shape.sides)
     face.outline_px.push_back(plane.photo_px(side.from_px));
-  face.parting = parting_of(plane, area, shape, face.marks);
+  const Lip lip = lip_of(area, shape);
+  face.parting = parting_of(plane, area, shape, lip, face.marks);
   if (face.parting.joined) {
     face.remarks.push_back({"halves-joined",
                             Severity::Warning,
@@ -136,7 +140,7 @@ void add_shape(const PlanePicture& plane,
                             "together. No sizes are given; cut them apart to measure."});
     return;
   }
-  if (facts) add_section(plane, shape, *facts, face);
+  if (facts) add_section(plane, shape, *facts, lip, face);
   if (face.parting.lip > 0.0) add_lip_remark(face);
 }
 
@@ -153,6 +157,21 @@ PatchPlace place_of(const PlanePicture& plane,
   return place;
 }
 
+/// Percent shear of a metal bar, or why there is none.
+void add_shear(const FacePatch& patch, double inset, FaceMeasures& face) {
+  const Result<FlatPart> flat =
+      face.notch_found ? find_flat_part(patch, inset)
+                       : Failure{"flat-part-not-told",
+                                 "which part broke is not known without the notch's root",
+                                 "Mark the flat part yourself (--flat)."};
+  if (flat.ok()) {
+    face.shear = shear_found(face, flat.value());
+    return;
+  }
+  const Failure& why = flat.failure();
+  face.remarks.push_back({why.code, Severity::Warning, sentences_of(why)});
+}
+
 /// One face and what the pairing of halves wants to know of it.
 struct SeenFace {
   FaceMeasures face;
@@ -162,7 +181,8 @@ struct SeenFace {
 SeenFace measure_face(const PlanePicture& plane,
                       const FaceArea& area,
                       const AppearanceModel& model,
-                      const std::optional<ScaleFacts>& facts) {
+                      const std::optional<ScaleFacts>& facts,
+                      bool find_shear) {
   SeenFace seen;
   FaceMeasures& face = seen.face;
   const auto shape = shape_of(plane, area, face);
@@ -179,6 +199,7 @@ SeenFace measure_face(const PlanePicture& plane,
                                    std::sqrt(face.section->area_m2.value()) *
                                    (1.0 - 2.0 * place.inset);
   }
+  if (find_shear) add_shear(patch, place.inset, face);
   const bool sharp = face.appearance.roughness[0] > kSharpRatio * face.appearance.roughness[1];
   face.judgement = judge(model, face.appearance, {patch.source_px, sharp});
   add_look_remarks(face);
@@ -259,7 +280,7 @@ Result<SurfaceMeasurement> measure_surface(const cv::Mat& photo,
   if (!areas.ok()) return areas.failure();
   std::vector<SeenFace> seen;
   for (const FaceArea& area : areas.value()) {
-    seen.push_back(measure_face(plane, area, model, facts));
+    seen.push_back(measure_face(plane, area, model, facts, options.find_shear));
     out.faces.push_back(seen.back().face);
   }
   add_card_remarks(options, out);

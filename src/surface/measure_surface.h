@@ -22,6 +22,7 @@ struct SurfaceOptions {
   std::optional<double> focal_35mm;  ///< as the camera noted it [mm]
   std::optional<int> bars;  ///< that lie on the photograph, each with one half or both;
                             ///< nothing: not known
+  bool find_shear = false;  ///< the bars are metal: look for the flat part (find_flat_part.h)
 };
 
 /// \param photo  upright, CV_8UC3

@@ -98,12 +98,13 @@ struct PartingTraits {
   double lip = 0.0;
 };
 
-/// Percent shear of a metal bar, from what the user marked or measured.
+/// Percent shear of a metal bar, from what the user marked or measured, or as it was found.
 struct ShearReading {
   double percent = 0.0;
+  std::optional<double> u_percent;  ///< standard uncertainty; only where it was found
   std::optional<double> a_m, b_m;  ///< mean width and depth of the flat part, where known
   std::string basis;               ///< what it was worked out from, in words
-  Polygon flat_px;                 ///< the flat part as marked on the photograph; else empty
+  Polygon flat_px;                 ///< the flat part on the photograph, as marked or found; else empty
 };
 
 /// One broken face.
@@ -118,7 +119,7 @@ struct FaceMeasures {
   Judgement judgement;
   SeenMarks marks;
   PartingTraits parting;
-  std::optional<ShearReading> shear;  ///< only where A and B, or an outline, were given
+  std::optional<ShearReading> shear;  ///< only where A and B or an outline were given, or asked
   Remarks remarks;
 };
 

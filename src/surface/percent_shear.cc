@@ -73,4 +73,26 @@ ShearReading shear_from_sizes(const FaceMeasures& face, double a_m, double b_m) 
   return shear;
 }
 
+ShearReading shear_found(const FaceMeasures& face, const FlatPart& flat) {
+  expects(face.broken_px.size() == 4, "shear_found: a face with its broken part");
+  const auto& q = face.broken_px;
+  ShearReading shear;
+  for (const auto& [s, t] : {std::pair(flat.left, flat.top),
+                             std::pair(flat.right, flat.top),
+                             std::pair(flat.right, flat.bottom),
+                             std::pair(flat.left, flat.bottom)}) {
+    shear.flat_px.push_back((1.0 - t) * ((1.0 - s) * q[0] + s * q[1]) +
+                            t * ((1.0 - s) * q[3] + s * q[2]));
+  }
+  shear.percent = 100.0 * (1.0 - flat.share);
+  shear.u_percent = 100.0 * flat.u_share;
+  shear.basis = "a flat part was found that covers " + fixed_text(100.0 * flat.share, 0) +
+                " % of the section";
+  if (face.section) {
+    shear.a_m = (flat.right - flat.left) * face.section->thickness_m.value();
+    shear.b_m = (flat.bottom - flat.top) * face.section->width_m.value();
+  }
+  return shear;
+}
+
 }  // namespace swingloss

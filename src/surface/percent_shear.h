@@ -3,6 +3,7 @@
 /// Percent shear of a broken metal bar.
 #pragma once
 
+#include "surface/find_flat_part.h"
 #include "surface/measures.h"
 
 namespace swingloss {
@@ -28,5 +29,8 @@ inline constexpr double kUsualSection_m2 = 80e-6;
 /// Percent shear from A and B; over the face's own section where the photograph gave one, else
 /// over the usual one, and `basis` says which.
 [[nodiscard]] ShearReading shear_from_sizes(const FaceMeasures& face, double a_m, double b_m);
+
+/// Percent shear from the flat part as it was found, with its uncertainty.
+[[nodiscard]] ShearReading shear_found(const FaceMeasures& face, const FlatPart& flat);
 
 }  // namespace swingloss

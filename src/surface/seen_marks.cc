@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "surface/seen_marks.h"
 
+#include "core/median.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -129,9 +131,25 @@ SeenMarks marks_of(const PatchPlace& place, const FacePatch& patch, const Appear
   return marks;
 }
 
+Lip lip_of(const FaceArea& area, const SectionShape& shape) {
+  Lip lip;
+  if (!shape.notch_found || shape.joined) return lip;
+  std::vector<double> far = reach_beyond(area.outline, shape.sides[2]);
+  const std::vector<double> near = reach_beyond(area.outline, shape.sides[0]);
+  const double way = (shape.sides[2].middle_px - shape.sides[0].middle_px).norm();
+  const double reach_px = unevenness(far);
+  // A pixel of the mask's own steps and dust at the edge is no lip.
+  const double edge = std::max(1.0, unevenness(near));
+  if (reach_px < kLeastLip * way || reach_px < kLipOverEdge * edge) return lip;
+  std::sort(far.begin(), far.end());
+  // The outline of the mask lies a part of a pixel off the sides; as much at the notched one.
+  return {reach_px, far[far.size() / 6] - median_of(near)};
+}
+
 PartingTraits parting_of(const PlanePicture& plane,
                          const FaceArea& area,
                          const SectionShape& shape,
+                         const Lip& lip,
                          SeenMarks& marks) {
   PartingTraits traits;
   traits.joined = shape.joined;
@@ -145,19 +163,12 @@ PartingTraits parting_of(const PlanePicture& plane,
     }
     marks.sides_px.push_back(seen);
   }
-  if (!shape.notch_found || shape.joined) return traits;
-  const std::vector<double> far = reach_beyond(area.outline, shape.sides[2]);
-  const std::vector<double> near = reach_beyond(area.outline, shape.sides[0]);
-  const double way = (shape.sides[2].middle_px - shape.sides[0].middle_px).norm();
-  const double lip = unevenness(far);
-  // A pixel of the mask's own steps and dust at the edge is no lip.
-  const double edge = std::max(1.0, unevenness(near));
-  if (lip < kLeastLip * way || lip < kLipOverEdge * edge) return traits;
-  traits.lip = lip / way;
-  std::vector<double> sorted = far;
+  if (lip.reach_px <= 0.0) return traits;
+  traits.lip = lip.reach_px / (shape.sides[2].middle_px - shape.sides[0].middle_px).norm();
+  std::vector<double> sorted = reach_beyond(area.outline, shape.sides[2]);
   std::sort(sorted.begin(), sorted.end());
-  marks.lip_px =
-      lip_outline(plane, area.outline, shape.sides[2], sorted[sorted.size() / 6] + 0.3 * lip);
+  marks.lip_px = lip_outline(
+      plane, area.outline, shape.sides[2], sorted[sorted.size() / 6] + 0.3 * lip.reach_px);
   return traits;
 }
 

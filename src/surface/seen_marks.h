@@ -33,13 +33,22 @@ struct PatchPlace {
                                  const FacePatch& patch,
                                  const Appearance& look);
 
-/// Lines weaker than this are not told from plain texture (tests/surface/layer_course_test.cc).
-inline constexpr double kClearLines = 0.25;
+/// Lines weaker than this are not told from plain texture (tests/surface/layer_course_test.cc):
+/// of 111 rendered faces without lines (tests/bench/render_faces.cc, seeds 1 to 180) the
+/// highest had 0.19, and the nine of 68 with lines that had 0.2 or more gave the distance
+/// within 1.5 %.
+inline constexpr double kClearLines = 0.20;
 
-/// Lip and joined halves from outline and shape, drawn into `marks` too.
+/// The lip at the far side; none without the root of a notch, or where two halves hang
+/// together.
+[[nodiscard]] Lip lip_of(const FaceArea& area, const SectionShape& shape);
+
+/// Lip and joined halves from outline and shape, drawn into `marks` too. \param lip  of
+/// lip_of()
 [[nodiscard]] PartingTraits parting_of(const PlanePicture& plane,
                                        const FaceArea& area,
                                        const SectionShape& shape,
+                                       const Lip& lip,
                                        SeenMarks& marks);
 
 }  // namespace swingloss

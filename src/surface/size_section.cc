@@ -4,6 +4,7 @@
 #include "core/expects.h"
 #include "core/number_text.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace swingloss {
@@ -81,7 +82,8 @@ double wall_m(const CardView& card, const Vector2d& place_m, double height_m) {
 
 Result<SectionSize> size_section(const PlanePicture& plane,
                                  const SectionShape& shape,
-                                 const ScaleFacts& facts) {
+                                 const ScaleFacts& facts,
+                                 const Lip& lip) {
   expects(plane.card.has_value(), "size_section: wants a card");
   const CardView& card = *plane.card;
   const auto& q = shape.broken_px;
@@ -109,7 +111,12 @@ Result<SectionSize> size_section(const PlanePicture& plane,
   size.thickness_m =
       plane_length(maps, span_of(plane, middle(q[0], q[3]), middle(q[1], q[2])), facts) + edge +
       own(to_m * std::hypot(s[1].u_px, s[3].u_px), "sides.thickness");
-  const Uncertain far = own(to_m * s[2].u_px, "sides.far");
+  Uncertain far = own(to_m * s[2].u_px, "sides.far");
+  if (lip.reach_px > 0.0) {
+    const double doubt_px = std::max(std::abs(lip.foot_px), 0.25 * lip.reach_px);
+    far = far + Uncertain::exact(to_m * lip.foot_px) +
+          own(to_m * doubt_px / std::sqrt(3.0), "sides.lip");
+  }
   size.whole_width_m =
       plane_length(
           maps,

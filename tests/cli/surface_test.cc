@@ -130,6 +130,11 @@ TEST_CASE("percent shear is given from A and B, and from an outline on the pictu
   CHECK_THAT(number_after(sizes.out, "percent shear "), test::to_truncation(75.0, 1.5));
   CHECK(run_program({"surface", photo, "--shear-a", "3"}).status == 2);
   CHECK(run_program({"surface", photo, "--flat", "1,2,3"}).status == 2);
+  CHECK(run_program({"surface", photo, "--shear", "--flat", "1,2,3,4,5,6"}).status == 2);
+  // Fifty pixels are too few, and that is said.
+  const auto found = run_program({"surface", photo, "--shear"});
+  CHECK(found.status == 0);
+  CHECK(has(found.out, "too small on the photograph"));
   const auto outside = run_program({"surface", photo, "--flat", "1,1,20,1,20,20"});
   CHECK(has(outside.out, "outside the face"));
 }

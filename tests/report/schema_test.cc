@@ -224,7 +224,7 @@ TEST_CASE("surfaces/ID.json keeps the published schema", "[report]") {
   bare.photos[0].card.reset();
   bare.photos[0].faces[0].section.reset();
   bare.photos[0].faces[0].judgement.verdict.reset();
-  bare.photos[0].faces[0].shear = ShearReading{40.0, 5e-3, 4e-3, "A and B", {}};
+  bare.photos[0].faces[0].shear = ShearReading{40.0, 3.0, 5e-3, 4e-3, "A and B", {}};
   CHECK(test::schema_faults(Json::parse(surface_json(bare)), schema) == Faults());
 }
 

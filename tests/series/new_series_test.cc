@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/new_series.h"
 
+#include "core/csv.h"
 #include "core/input_error.h"
 #include "rig/cautions.h"
 #include "rig/rig_fields.h"
@@ -65,6 +66,25 @@ TEST_CASE("FIELDS.md explains every field of rig.json, and gives the cautions", 
   for (const std::string& caution : safety_cautions()) {
     CHECK_THAT(fields_text(), Contains(caution));
   }
+}
+
+TEST_CASE("clips that are there already get a row each, to be filled in", "[series]") {
+  const TempFolder folder;
+  folder.write("mine/clips/VID 2.mp4", "clip");
+  folder.write("mine/clips/VID-2.mov", "clip");
+  folder.write("mine/clips/a.mp4", "clip");
+  folder.write("mine/clips/.hidden", "clip");
+  write_new_series(folder / "mine");
+  const CsvTable table =
+      CsvTable::parse(test::bytes_of(folder / "mine/specimens.csv"), "specimens.csv");
+  REQUIRE(table.row_count() == 3);
+  const std::vector<std::pair<std::string, std::string>> rows = {
+      {"VID-2", "VID 2.mp4"}, {"VID-2-2", "VID-2.mov"}, {"a", "a.mp4"}};
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    CHECK(table.text(i, "id") == rows[i].first);
+    CHECK(table.text(i, "clip") == rows[i].second);
+  }
+  CHECK(test::bytes_of(folder / "mine/clips/a.mp4") == "clip");
 }
 
 TEST_CASE("nothing that is there is overwritten", "[series]") {

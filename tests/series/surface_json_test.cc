@@ -37,7 +37,7 @@ SurfaceRecord record_with_all() {
   face.marks.tile_roughness.fill(-2.5);
   face.marks.tile_roughness[3] = -1.25;
   face.parting.lip = 0.05;
-  face.shear = ShearReading{62.0, 5.5e-3, 5.5e-3, "A 5.5 mm", {{12.0, 22.0}, {15.0, 22.0}}};
+  face.shear = ShearReading{62.0, 4.5, 5.5e-3, 5.5e-3, "A 5.5 mm", {{12.0, 22.0}, {15.0, 22.0}}};
   SurfaceMeasurement photo;
   photo.photo = "photos/ä \"quoted\".jpg";
   photo.width_px = 4000;
@@ -75,6 +75,7 @@ TEST_CASE("a surface record reads back as it was written", "[series]") {
   CHECK(face.marks.tile_roughness[3] == -1.25);
   REQUIRE(face.shear);
   CHECK(face.shear->percent == 62.0);
+  CHECK(face.shear->u_percent == 4.5);
   REQUIRE(read.record.photos.at(0).pairs.size() == 1);
   CHECK(read.record.photos.at(0).pairs.front().second == 1);
   CHECK(read.record.orientation == "on-edge");

@@ -2,8 +2,13 @@
 #include "surface/layer_course.h"
 
 #include "support/test.h"
+#include "surface/appearance.h"
 #include "surface/face_photos.h"
 #include "surface/measure_surface.h"
+
+#include <cmath>
+
+#include <opencv2/imgproc.hpp>
 
 using namespace swingloss;
 using namespace swingloss::render;
@@ -96,4 +101,30 @@ TEST_CASE("layers of a rendered face are read off the photograph", "[surface][sy
   const auto plain = measure_surface(photograph(scene), "photo", model);
   REQUIRE(plain.ok());
   CHECK(read_layers(plain.value().faces.front(), "flat").course == CrackCourse::CannotTell);
+}
+
+TEST_CASE("even lines give direction and distance, also where texture is as strong",
+          "[surface][synthetic]") {
+  // Lines 6.3 px apart beside blotches of twice their contrast; the way to them is known.
+  constexpr double kPitch_px = 6.3;
+  for (const double angle : {0.0, 0.35, 1.2, CV_PI / 2.0}) {
+    CAPTURE(angle);
+    cv::Mat brightness(200, 160, CV_32FC1);
+    cv::RNG random(7);
+    random.fill(brightness, cv::RNG::NORMAL, 0.0, 1.0);
+    cv::GaussianBlur(brightness, brightness, {}, 2.0);
+    brightness *= 1.0 / std::sqrt(brightness.dot(brightness) / double(brightness.total()));
+    for (int row = 0; row < brightness.rows; ++row) {
+      for (int column = 0; column < brightness.cols; ++column) {
+        const double along = column * std::cos(angle) + row * std::sin(angle);
+        brightness.at<float>(row, column) +=
+            float(0.7 * std::sin(2.0 * CV_PI * along / kPitch_px));
+      }
+    }
+    const EvenLines lines = even_lines(brightness);
+    CHECK(lines.strength > 0.2);
+    // Directions are tried every 2.5 degrees; a wave's place is known to a small part of it.
+    CHECK_THAT(lines.angle_rad, test::to_truncation(angle, 0.045));
+    CHECK_THAT(lines.pitch_px, test::to_truncation(kPitch_px, 0.03 * kPitch_px));
+  }
 }

@@ -158,3 +158,32 @@ TEST_CASE("a lip is measured, and none is invented", "[surface][synthetic]") {
   CHECK_THAT(with_lip.faces.front().parting.lip, test::to_truncation(0.08, 0.03));
   CHECK(with_lip.faces.front().marks.lip_px.size() > 3);
 }
+
+TEST_CASE("with a lip b_N is taken beside it, and its uncertainty says so",
+          "[surface][synthetic]") {
+  double squares = 0.0;
+  int seen = 0;
+  for (int k = 0; k < 8; ++k) {
+    FaceScene scene = test::scene_with_one(0.9);
+    FaceLook& look = scene.faces.front().look;
+    look.seed = 11U + unsigned(k);
+    const auto plain = measured(scene).faces.front();
+    look.lip_m = 0.4e-3 + 0.1e-3 * k;
+    look.lip_share = k % 2 == 0 ? 0.35 : 0.6;
+    const auto with_lip = measured(scene).faces.front();
+    CAPTURE(k, look.lip_m, look.lip_share, with_lip.parting.lip);
+    if (!plain.section || !with_lip.section || with_lip.parting.lip == 0.0) continue;
+    ++seen;
+    const Uncertain& b = with_lip.section->width_m;
+    CHECK_THAT(b.value(), test::to_uncertainty(8e-3, b.u()));
+    CHECK(b.u() > 1.5 * plain.section->width_m.u());
+    // A line that the lip drew wholly to its end leaves the lip's length over the root of
+    // three.
+    CHECK(b.u() < 0.6 * look.lip_m);
+    squares += std::pow((b.value() - 8e-3) / b.u(), 2);
+  }
+  REQUIRE(seen >= 5);
+  // A rectangle's end is taken for its doubt, so that scores stay below 1; not far below.
+  CHECK(squares / seen < 1.0 + 3.0 * std::sqrt(2.0 / seen));
+  CHECK(squares / seen > 0.05);
+}
