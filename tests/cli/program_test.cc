@@ -76,7 +76,7 @@ TEST_CASE("wrong use is exit 2 with a next step and nothing on stdout", "[cli]")
 
 TEST_CASE("a slip in the command line is named with what was most likely meant", "[cli]") {
   CHECK_THAT(run_program({"rnak", "x.csv"}).err,
-             Contains("found \"rnak\", which is no command; wanted one of run, swing, rig, ") &&
+             Contains("found \"rnak\", which is no command; wanted one of run, collect, ") &&
                  Contains(". Did you mean rank? See: swingloss --help\n"));
   CHECK_THAT(run_program({"--jobs", "1", "sving"}).err, Contains("Did you mean swing?"));
   CHECK_THAT(run_program({"xyzzy"}).err, Contains("\"xyzzy\"") && !Contains("Did you mean"));
