@@ -57,9 +57,9 @@ class SingleAxisEquations {
   /// Normalised squared residual of each sighting.
   [[nodiscard]] std::vector<double> squares(const SingleAxisState& state) const;
   [[nodiscard]] SingleAxisScatter scatter_at(const SingleAxisState& state) const;
-  /// For a start that may be far off: the mean in place of the median, and all frames and
-  /// points alike. What disagrees with a poor start is no outlier yet: the sharpest sightings
-  /// disagree most.
+  /// For a start that may be far off: one more than the mean in place of the median, and all
+  /// frames and points alike. What disagrees with a poor start is no outlier yet: the sharpest
+  /// sightings disagree most.
   [[nodiscard]] SingleAxisScatter trusting_scatter_at(const SingleAxisState& state) const;
   [[nodiscard]] SingleAxisNormal normal_at(const SingleAxisState& state,
                                            const SingleAxisScatter& scatter) const;

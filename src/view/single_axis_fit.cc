@@ -48,17 +48,18 @@ std::optional<SingleAxisState> damped_step(const SingleAxisNormal& n,
   return stepped(state, common, angle);
 }
 
-/// Levenberg's damping on the reduced system; the angles follow from the view and the body. A
-/// few steps trust all sightings, so that the start does not decide which of them are believed.
-bool minimise(const SingleAxisEquations& equations,
-              int max_iterations,
-              SingleAxisState& state,
-              SingleAxisScatter& scatter) {
-  constexpr int kTrustingSteps = 4;
+/// What is believed of the sightings at a state.
+using ScatterAt = SingleAxisScatter (SingleAxisEquations::*)(const SingleAxisState&) const;
+
+/// Levenberg's damping on the reduced system; the angles follow from the view and the body.
+/// \return false when the normal equations break down
+bool descend(const SingleAxisEquations& equations,
+             ScatterAt scatter_at,
+             int max_iterations,
+             SingleAxisState& state) {
   double damping = 1e-6;
   for (int iteration = 0; iteration < max_iterations; ++iteration) {
-    const bool trusting = iteration < kTrustingSteps;
-    scatter = trusting ? equations.trusting_scatter_at(state) : equations.scatter_at(state);
+    const SingleAxisScatter scatter = (equations.*scatter_at)(state);
     const SingleAxisNormal n = equations.normal_at(state, scatter);
     bool better = false;
     double relative = 0.0;
@@ -72,8 +73,21 @@ bool minimise(const SingleAxisEquations& equations,
       relative = (n.cost - cost) / std::max(n.cost, 1e-30);
       state = *next;
     }
-    if (!trusting && (!better || relative < 1e-9)) break;
+    if (!better || relative < 1e-9) break;
   }
+  return true;
+}
+
+/// A few steps trust all sightings, so that the start does not decide which of them are
+/// believed.
+bool minimise(const SingleAxisEquations& equations,
+              int max_iterations,
+              SingleAxisState& state,
+              SingleAxisScatter& scatter) {
+  constexpr int kTrustingSteps = 4;
+  if (!descend(equations, &SingleAxisEquations::trusting_scatter_at, kTrustingSteps, state) ||
+      !descend(equations, &SingleAxisEquations::scatter_at, max_iterations, state))
+    return false;
   scatter = equations.scatter_at(state);
   return true;
 }
