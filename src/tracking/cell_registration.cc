@@ -31,36 +31,26 @@ Vector2d within_reach(const Vector2d& shift_px) {
   return length > kReach_px ? Vector2d(shift_px * (kReach_px / length)) : shift_px;
 }
 
+using PixelsByCell = std::vector<std::vector<CellPixel>>;
+
 /// The pixels of one frame against the model. Keeps references.
 class FrameReader {
  public:
   FrameReader(const BodyTemplate& body,
               const FrameStart& start,
               const RegistrationOptions& options)
-      : start_(start),
+      : body_(body),
+        start_(start),
         options_(options),
         model_(body, start, options.exposure_s),
         side_(start.view, body.thickness_px) {}
 
-  /// All telling pixels of a row of the crop, added to their cells.
-  void read_row(const BodyTemplate& body,
-                int row,
-                std::vector<std::vector<CellPixel>>& cells) const {
-    const ArmCrop& crop = start_.crop;
-    const Vector2d first(crop.offset_px.x - crop.shift_px.x,
-                         row + crop.offset_px.y - crop.shift_px.y);
-    const TellingRow telling = model_.telling_row(first);
-    for (int column = 0; column < crop.luma.cols; column += options_.stride) {
-      if (!telling.at(column)) continue;
-      const Vector2d at(first.x() + column, first.y());
-      const double under = background_at(start_.background, at.x(), at.y());
-      const PixelModel m = model_.at(at, under);
-      if (!m.valid) continue;
-      const int cell = body.cell_of(m.body.x(), m.body.y());
-      if (cell < 0) continue;
-      cells[std::size_t(cell)].emplace_back(
-          m, at, double(crop.luma.at<uchar>(row, column)), under, side_.px_at(at, m.outward));
-    }
+  /// All telling pixels and flat ones beside them: these say what the light is on either side
+  /// of an edge, without which a shift and a change of the light look alike.
+  [[nodiscard]] PixelsByCell read() const {
+    PixelsByCell cells(std::size_t(body_.cell_count()));
+    for (int row = 0; row < start_.crop.luma.rows; row += options_.stride) read_row(row, cells);
+    return cells;
   }
 
   /// The same pixels as they would be explained by an arm that lies by `shift_px` off.
@@ -79,6 +69,25 @@ class FrameReader {
   }
 
  private:
+  void read_row(int row, PixelsByCell& cells) const {
+    const ArmCrop& crop = start_.crop;
+    const Vector2d first(crop.offset_px.x - crop.shift_px.x,
+                         row + crop.offset_px.y - crop.shift_px.y);
+    const TellingRow telling = model_.telling_row(first);
+    for (int column = 0; column < crop.luma.cols; column += options_.stride) {
+      if (!telling.at(column)) continue;
+      const Vector2d at(first.x() + column, first.y());
+      const double under = background_at(start_.background, at.x(), at.y());
+      const PixelModel m = model_.at(at, under);
+      if (!m.valid) continue;
+      const int cell = body_.cell_of(m.body.x(), m.body.y());
+      if (cell < 0) continue;
+      cells[std::size_t(cell)].emplace_back(
+          m, at, double(crop.luma.at<uchar>(row, column)), under, side_.px_at(at, m.outward));
+    }
+  }
+
+  const BodyTemplate& body_;
   const FrameStart& start_;
   const RegistrationOptions& options_;
   FrameModel model_;
@@ -101,29 +110,29 @@ std::optional<CellShift> shift_of_cell(const FrameReader& reader,
   return second;
 }
 
+FrameAgreement agreement_of(const PixelsByCell& cells, const RegistrationOptions& options) {
+  std::vector<float> misfits;
+  double believed = 0.0, total = 1e-9;
+  for (const std::vector<CellPixel>& pixels : cells) {
+    for (const CellPixel& p : pixels) {
+      // Flat pixels say nothing of place.
+      if (p.slope2 >= 0.25F) misfits.push_back(std::abs(p.misfit));
+      believed += double(p.slope2) * believed_part(p, double(p.misfit), options);
+      total += double(p.slope2);
+    }
+  }
+  return {1.48 * double(median_of(std::move(misfits))), believed / total};
+}
+
 }  // namespace
 
 FrameRegistration register_frame(const BodyTemplate& body,
                                  const FrameStart& start,
                                  const RegistrationOptions& options) {
   const FrameReader reader(body, start, options);
-  std::vector<std::vector<CellPixel>> cells(std::size_t(body.cell_count()));
-  for (int row = 0; row < start.crop.luma.rows; row += options.stride)
-    reader.read_row(body, row, cells);
+  const PixelsByCell cells = reader.read();
   FrameRegistration out;
-  std::vector<float> misfits;
-  double believed = 0.0, total = 1e-9;
-  for (const std::vector<CellPixel>& pixels : cells) {
-    for (const CellPixel& p : pixels) {
-      // Flat pixels say nothing of place. They say what the light is on either side of an edge:
-      // without them a shift and a change of the light look alike.
-      if (p.slope2 >= 0.25F) misfits.push_back(std::abs(p.misfit));
-      believed += double(p.slope2) * believed_part(p, double(p.misfit), options);
-      total += double(p.slope2);
-    }
-  }
-  out.residual_level = 1.48 * double(median_of(std::move(misfits)));
-  out.score = believed / total;
+  out.agreement = agreement_of(cells, options);
   const TurnedView turned(start.view, start.theta_rad);
   for (std::size_t cell = 0; cell < cells.size(); ++cell) {
     std::optional<CellShift> shift = shift_of_cell(reader, cells[cell], options);
@@ -134,6 +143,12 @@ FrameRegistration register_frame(const BodyTemplate& body,
     out.cells.push_back(*shift);
   }
   return out;
+}
+
+FrameAgreement agreement_of_frame(const BodyTemplate& body,
+                                  const FrameStart& start,
+                                  const RegistrationOptions& options) {
+  return agreement_of(FrameReader(body, start, options).read(), options);
 }
 
 }  // namespace swingloss

@@ -24,11 +24,16 @@ struct CellShift {
   double weight = 0.0;  ///< part of its pixels that the template explains, 0..1
 };
 
+/// How far a frame agrees with the arm where it is thought to be.
+struct FrameAgreement {
+  double residual_level = 0.0;  ///< robust standard deviation of the pixels' misfit
+  double score = 0.0;           ///< part of the information that was believed, 0..1
+};
+
 /// What one frame says.
 struct FrameRegistration {
   std::vector<CellShift> cells;
-  double residual_level = 0.0;  ///< robust standard deviation of the pixels' misfit
-  double score = 0.0;           ///< part of the information that was believed, 0..1
+  FrameAgreement agreement;
 };
 
 struct RegistrationOptions {
@@ -53,5 +58,10 @@ struct FrameStart {
 FrameRegistration register_frame(const BodyTemplate& body,
                                  const FrameStart& start,
                                  const RegistrationOptions& options);
+
+/// The agreement alone, for searches: no cell is solved.
+FrameAgreement agreement_of_frame(const BodyTemplate& body,
+                                  const FrameStart& start,
+                                  const RegistrationOptions& options);
 
 }  // namespace swingloss

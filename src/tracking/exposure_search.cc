@@ -20,7 +20,7 @@ double blur_misfit(const RegistrationScene& scene,
   blurred.options.stride = 2;  // a mean misfit needs no more
   std::vector<double> misfits(fast.size());
   on_all_cores(fast.size(), [&](std::size_t i) {
-    misfits[i] = register_one(blurred, fast[i], scene.theta_rad[fast[i]]).residual_level;
+    misfits[i] = agreement_of_one(blurred, fast[i], scene.theta_rad[fast[i]]).residual_level;
   });
   double sum = 0.0;
   for (double misfit : misfits) sum += misfit * misfit;
@@ -67,6 +67,13 @@ FrameRegistration register_one(const RegistrationScene& scene,
                                std::size_t k,
                                double theta_rad) {
   return register_frame(
+      scene.body, {scene.crops[k], theta_rad, scene.view, scene.background}, scene.options);
+}
+
+FrameAgreement agreement_of_one(const RegistrationScene& scene,
+                                std::size_t k,
+                                double theta_rad) {
+  return agreement_of_frame(
       scene.body, {scene.crops[k], theta_rad, scene.view, scene.background}, scene.options);
 }
 

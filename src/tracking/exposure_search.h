@@ -22,6 +22,11 @@ struct RegistrationScene {
 /// register_frame() of one crop, in the direction given.
 FrameRegistration register_one(const RegistrationScene& scene, std::size_t k, double theta_rad);
 
+/// agreement_of_frame() likewise.
+FrameAgreement agreement_of_one(const RegistrationScene& scene,
+                                std::size_t k,
+                                double theta_rad);
+
 /// register_frame() over all crops, on all cores; the result does not depend on their number.
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene);
 

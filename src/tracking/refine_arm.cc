@@ -161,8 +161,8 @@ void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm)
   std::vector<double> misfits;
   arm.frame_score.clear();
   for (const FrameRegistration& f : frames) {
-    misfits.push_back(f.residual_level);
-    arm.frame_score.push_back(f.score);
+    misfits.push_back(f.agreement.residual_level);
+    arm.frame_score.push_back(f.agreement.score);
   }
   arm.noise_levels = median_of(std::move(misfits));
 }

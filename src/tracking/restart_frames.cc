@@ -55,7 +55,7 @@ double best_direction_rad(const RegistrationScene& fine, std::size_t k, double c
   const auto steps = static_cast<int>(std::floor((high - low) / kStep_rad));
   for (int step = 0; step <= steps; ++step) {
     const double theta = low + step * kStep_rad;
-    const double score = register_one(scene, k, theta).score;
+    const double score = agreement_of_one(scene, k, theta).score;
     if (score > best_score) best_score = score, best_rad = theta;
   }
   return best_rad;
