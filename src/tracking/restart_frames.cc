@@ -16,7 +16,10 @@ namespace {
 constexpr double kStep_rad = 0.15 * kPi / 180.0, kMargin_rad = 1.0 * kPi / 180.0;
 /// A search over more than this is a lost frame, not a drawn one.
 constexpr double kWidest_rad = 6.0 * kPi / 180.0;
-constexpr double kOffCourse_rad = 0.4 * kPi / 180.0;
+/// A frame off its neighbours' course by less is left where it is: a score that is higher a
+/// degree away is then chance (a few sharp dots score by luck). One that agrees well otherwise
+/// may be off by more.
+constexpr double kOnCourse_rad = 0.15 * kPi / 180.0, kOffCourse_rad = 0.4 * kPi / 180.0;
 
 /// Parabola through up to four trusted neighbours on either side, at the frame's own time.
 /// \return the present direction where there are too few
@@ -73,7 +76,8 @@ std::vector<double> restart_frames(const RegistrationScene& scene,
   std::vector<double> out = scene.theta_rad;
   on_all_cores(out.size(), [&](std::size_t k) {
     const double course = course_rad(scene, trusted, k);
-    if (trusted[k] && std::abs(course - scene.theta_rad[k]) < kOffCourse_rad) return;
+    const double allowed = trusted[k] ? kOffCourse_rad : kOnCourse_rad;
+    if (std::abs(course - scene.theta_rad[k]) < allowed) return;
     out[k] = best_direction_rad(scene, k, course);
   });
   return out;
