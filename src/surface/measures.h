@@ -102,9 +102,9 @@ struct PartingTraits {
 struct ShearReading {
   double percent = 0.0;
   std::optional<double> u_percent;  ///< standard uncertainty; only where it was found
-  std::optional<double> a_m, b_m;  ///< mean width and depth of the flat part, where known
-  std::string basis;               ///< what it was worked out from, in words
-  Polygon flat_px;                 ///< the flat part on the photograph, as marked or found; else empty
+  std::optional<double> a_m, b_m;   ///< mean width and depth of the flat part, where known
+  std::string basis;                ///< what it was worked out from, in words
+  Polygon flat_px;  ///< the flat part on the photograph, as marked or found; else empty
 };
 
 /// One broken face.
