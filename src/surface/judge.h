@@ -49,8 +49,9 @@ struct AppearanceModel {
 struct PictureState {
   double source_px = 0.0;  ///< root of the face's area in the photograph
   bool sharp = true;
-  /// A bar's end was told from the ground around it. Else the picture may show anything, and
-  /// two fifths of every probability are kept back beside the model's own modesty.
+  /// A bar's end with four sides was told from the ground around it. Else the picture may show
+  /// anything, and two fifths of every probability are kept back beside the model's own
+  /// modesty.
   bool outlined = true;
 };
 

@@ -196,7 +196,7 @@ SeenFace measure_face(const PlanePicture& plane,
   }
   if (find_shear) add_shear(patch, place.inset, face);
   const bool sharp = face.appearance.roughness[0] > kSharpRatio * face.appearance.roughness[1];
-  face.judgement = judge(model, face.appearance, {patch.source_px, sharp, !area.whole_picture});
+  face.judgement = judge(model, face.appearance, {patch.source_px, sharp, shape.has_value()});
   add_look_remarks(area.whole_picture, face);
   seen.traits = {patch.medians[0],
                  patch.medians[1],
