@@ -61,7 +61,8 @@ Still read_still(const std::string& path) {
   }
   const StoredPicture& picture = stored.value();
   Still still;
-  still.bgr = turned(FramePixels().bgr(*picture.frame), picture.turn);
+  still.bgr = FramePixels().bgr(*picture.frame);
+  if (!picture.turn.none()) still.bgr = turned(still.bgr, picture.turn);
   still.format = picture.format;
   still.rotation_deg = picture.turn.rotation_deg();
   still.mirrored = picture.turn.mirrored();

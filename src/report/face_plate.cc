@@ -46,9 +46,11 @@ std::vector<std::string> look_lines(const Appearance& a) {
           " / " + n(a.roughness[2]),
       "edges rougher by " + n(a.edge_rougher) + ", uneven by " + n(a.roughness_spread),
       "glints " + face_words::percent(a.glint_share) + ", specks " + fixed_text(a.speckles, 1) +
-          ", edge dimension " + n(a.edge_dimension),
-      "drawn in at the notch " + fixed_text(100.0 * a.contraction, 1) +
-          " %, swollen at the far side " + fixed_text(100.0 * a.swelling, 1) + " %"};
+          ", edge dimension " + n(a.edge_dimension)};
+  if (a.contraction && a.swelling) {
+    lines.push_back("drawn in at the notch " + fixed_text(100.0 * *a.contraction, 1) +
+                    " %, swollen at the far side " + fixed_text(100.0 * *a.swelling, 1) + " %");
+  }
   if (const auto even = face_words::even_lines(a)) lines.push_back("even lines, " + *even);
   return lines;
 }

@@ -75,8 +75,8 @@ Appearance look(const Json& e) {
   a.line_turn_rad = n("line_turn_deg") / kDeg;
   a.line_pitch = n("line_pitch");
   if (!e.at("line_pitch_mm").is_null()) a.line_pitch_m = 1e-3 * n("line_pitch_mm");
-  a.contraction = n("contraction");
-  a.swelling = n("swelling");
+  if (!e.at("contraction").is_null()) a.contraction = n("contraction");
+  if (!e.at("swelling").is_null()) a.swelling = n("swelling");
   a.clipped_share = n("clipped_share");
   return a;
 }

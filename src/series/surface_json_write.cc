@@ -76,8 +76,8 @@ Json look_json(const Appearance& a) {
           {"line_turn_deg", n(kDeg * a.line_turn_rad)},
           {"line_pitch", n(a.line_pitch)},
           {"line_pitch_mm", a.line_pitch_m ? n(1e3 * *a.line_pitch_m) : Json(nullptr)},
-          {"contraction", n(a.contraction)},
-          {"swelling", n(a.swelling)},
+          {"contraction", a.contraction ? n(*a.contraction) : Json(nullptr)},
+          {"swelling", a.swelling ? n(*a.swelling) : Json(nullptr)},
           {"clipped_share", n(a.clipped_share)}};
 }
 

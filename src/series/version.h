@@ -14,6 +14,6 @@ inline constexpr const char* kVersion = "0.1.0";
 inline constexpr int kMethodRevision = 8;
 
 /// The same for photographs of faces.
-inline constexpr int kFaceMethodRevision = 3;
+inline constexpr int kFaceMethodRevision = 4;
 
 }  // namespace swingloss

@@ -8,10 +8,11 @@
 #include "surface/measures.h"
 
 #include <array>
+#include <optional>
 
 namespace swingloss {
 
-/// Features of a patch alone; those of the outline stay 0.
+/// Features of a patch alone; those of the outline stay empty.
 ///
 /// Why each: stress whitening shows as a lighter, less coloured part with a step between;
 /// tearing roughens and dulls; splitting leaves flat or faceted, glossy places; a mixed break
@@ -20,9 +21,9 @@ namespace swingloss {
 [[nodiscard]] Appearance look_of(const FacePatch& patch);
 
 /// Sideways drawing-in at the notch root and swelling at the far side, relative to h, from the
-/// points of the two long sides; 0 for what cannot be told.
+/// points of the two long sides; nothing where the root was not found.
 struct OutlineDeformation {
-  double contraction = 0.0, swelling = 0.0;
+  std::optional<double> contraction, swelling;
 };
 [[nodiscard]] OutlineDeformation deformation_of(const SectionShape& shape);
 

@@ -47,35 +47,49 @@ std::vector<cv::Point> pixels_in(const Ring& ring, const cv::Size& size) {
   return places;
 }
 
-/// Ground colour as a plane over the picture, one a channel, by repeated weighting: what lies
-/// on the ground (a bar that reaches the ring) does not pull.
+using Terms = Eigen::Matrix<double, 6, 1>;
+constexpr Eigen::Index kEven = 3, kCurved = 6;  // terms of a plane; with a lens's dark corners
+
+/// Ground colour over the picture, one surface a channel, by repeated weighting: what lies on
+/// the ground (a bar that reaches the ring) does not pull.
 struct Ground {
-  std::array<Eigen::Vector3d, 3> plane;  ///< a + b x + c y
-  double scatter = 0.0;                  ///< robust, in CIELAB
-  [[nodiscard]] double at(int channel, double x, double y) const {
-    const Eigen::Vector3d& p = plane[std::size_t(channel)];
-    return p[0] + p[1] * x + p[2] * y;
+  /// a + b x + c y + d x^2 + e x y + f y^2, x and y from the middle in longer sides
+  std::array<Terms, 3> surface{Terms::Zero(), Terms::Zero(), Terms::Zero()};
+  cv::Size size;
+  double scatter = 0.0;  ///< robust, in CIELAB
+  [[nodiscard]] Terms terms_at(const cv::Point& p) const {
+    const double side = std::max(size.width, size.height);
+    const double x = (p.x - size.width / 2.0) / side;
+    const double y = (p.y - size.height / 2.0) / side;
+    return (Terms() << 1.0, x, y, x * x, x * y, y * y).finished();
   }
 };
 
 double off_ground(const Ground& ground, const cv::Mat& lab, const cv::Point& p) {
   const cv::Vec3f& c = lab.at<cv::Vec3f>(p);
-  double sum = 0.0;
-  for (int k = 0; k < 3; ++k) sum += std::pow(double(c[k]) - ground.at(k, p.x, p.y), 2);
-  return std::sqrt(sum);
+  const Terms terms = ground.terms_at(p);
+  double square = 0.0;
+  for (int k = 0; k < 3; ++k) {
+    const double off = double(c[k]) - ground.surface[std::size_t(k)].dot(terms);
+    square += off * off;
+  }
+  return std::sqrt(square);
 }
 
-Ground fit_ground(const cv::Mat& lab, const std::vector<cv::Point>& ring) {
+Ground fit_ground(const cv::Mat& lab, const std::vector<cv::Point>& ring, Eigen::Index terms) {
   Ground ground;
+  ground.size = lab.size();
   std::vector<cv::Point> kept = ring;
-  // The start is the median; thereafter the nearer half says where the plane lies.
+  // The start is the median; thereafter the nearer half says where the surface lies.
   for (int k = 0; k < 3; ++k) {
     std::vector<float> values;
+    values.reserve(kept.size());
     for (const cv::Point& p : kept) values.push_back(lab.at<cv::Vec3f>(p)[k]);
-    ground.plane[std::size_t(k)] = {double(median_of(values)), 0.0, 0.0};
+    ground.surface[std::size_t(k)][0] = double(median_of(values));
   }
   for (int round = 0; round < 4; ++round) {
     std::vector<double> off;
+    off.reserve(ring.size());
     for (const cv::Point& p : ring) off.push_back(off_ground(ground, lab, p));
     const double middle = std::max(0.3, median_of(off));
     ground.scatter = middle;
@@ -83,15 +97,15 @@ Ground fit_ground(const cv::Mat& lab, const std::vector<cv::Point>& ring) {
     for (std::size_t i = 0; i < off.size(); ++i) {
       if (off[i] < 3.0 * middle) kept.push_back(ring[i]);
     }
-    MatrixXd a(Eigen::Index(kept.size()), 3);
+    MatrixXd a(Eigen::Index(kept.size()), terms);
     MatrixXd b(Eigen::Index(kept.size()), 3);
     for (std::size_t i = 0; i < kept.size(); ++i) {
-      a.row(Eigen::Index(i)) << 1.0, kept[i].x, kept[i].y;
+      a.row(Eigen::Index(i)) = ground.terms_at(kept[i]).head(terms);
       const cv::Vec3f& c = lab.at<cv::Vec3f>(kept[i]);
       b.row(Eigen::Index(i)) << double(c[0]), double(c[1]), double(c[2]);
     }
     const MatrixXd solved = a.colPivHouseholderQr().solve(b);
-    for (int k = 0; k < 3; ++k) ground.plane[std::size_t(k)] = solved.col(k);
+    for (int k = 0; k < 3; ++k) ground.surface[std::size_t(k)].head(terms) = solved.col(k);
   }
   return ground;
 }
@@ -125,7 +139,8 @@ cv::Mat bars_in(const PlanePicture& plane, const Ring& ring) {
   plane.bgr.convertTo(display, CV_32FC3, 1.0 / 255.0);
   cv::GaussianBlur(display, display, {}, 1.0);
   cv::cvtColor(display, lab, cv::COLOR_BGR2Lab);
-  const Ground ground = fit_ground(lab, pixels_in(ring, lab.size()));
+  const Ground ground =
+      fit_ground(lab, pixels_in(ring, lab.size()), plane.card ? kEven : kCurved);
   const cv::Mat off = difference_from(ground, lab);
   const double level =
       std::max({double(kLeastStep), kSteps * ground.scatter, kOfBar * high_value(off)});
@@ -185,13 +200,15 @@ double share_at_edge(const std::vector<cv::Point>& contour, const cv::Size& size
 /// Without a card anything may lie in the picture: what is no bar's end (ragged, or far smaller
 /// than the largest) is left out, so that bright grains of a close-up are not taken for faces.
 void keep_likely(std::vector<FaceArea>& faces) {
-  constexpr double kSolid = 0.7;  // of the smallest rectangle around it
+  // Of the smallest rectangle around it; more of a small one: in rendered close-ups that show
+  // nothing but face most parts below it filled less, of faces on a table none did.
+  constexpr double kSolid = 0.7, kSolidSmall = 0.84, kSmallShare = 0.06;
   constexpr double kOfLargest = 0.2;
   const auto ragged = [](const FaceArea& face) {
-    std::vector<cv::Point2f> points;
-    for (const Eigen::Vector2d& p : face.outline)
-      points.emplace_back(float(p.x()), float(p.y()));
-    return face.area_px < kSolid * double(cv::minAreaRect(points).size.area());
+    const auto box = box_around(face);
+    const double box_px = (box[1] - box[0]).norm() * (box[2] - box[1]).norm();
+    const bool small = face.area_px < kSmallShare * double(face.mask.total());
+    return face.area_px < (small ? kSolidSmall : kSolid) * box_px;
   };
   faces.erase(std::remove_if(faces.begin(), faces.end(), ragged), faces.end());
   double largest = 0.0;
@@ -223,6 +240,17 @@ void put_in_reading_order(std::vector<FaceArea>& faces) {
 }
 
 }  // namespace
+
+std::array<Eigen::Vector2d, 4> box_around(const FaceArea& area) {
+  std::vector<cv::Point2f> points;
+  points.reserve(area.outline.size());
+  for (const Eigen::Vector2d& p : area.outline) points.emplace_back(float(p.x()), float(p.y()));
+  cv::Point2f corner[4];
+  cv::minAreaRect(points).points(corner);  // goes clockwise as seen, y down
+  std::array<Eigen::Vector2d, 4> box;
+  for (std::size_t i = 0; i < 4; ++i) box[i] = {double(corner[i].x), double(corner[i].y)};
+  return box;
+}
 
 Result<std::vector<FaceArea>> find_faces(const PlanePicture& plane) {
   const Ring ring = ring_of(plane);

@@ -17,13 +17,13 @@ struct FlatPart {
 
 /// The part whose brightness and roughness differ most from those of the rim around it.
 ///
-/// The face is cut into tiles; of all rectangles about the middle that leave a rim on every side
-/// the one is taken that parts the tiles best into two kinds (Wilks' ratio of the determinants of
-/// scatter within and in all, of four features: brightness without the lamp's slope, and the
-/// mean logarithm of what three fine bands hold). All rectangles that part them nearly as well
-/// make the uncertainty, with what a ragged border and a rim narrower than a tile leave open. It
-/// does not know which of the two kinds split: that the flat part lies in the middle is what
-/// ASTM E23 draws [ASTM_E23].
+/// The face is cut into tiles; of all rectangles about the middle that leave a rim on every
+/// side the one is taken that parts the tiles best into two kinds (Wilks' ratio of the
+/// determinants of scatter within and in all, of four features: brightness without the lamp's
+/// slope, and the mean logarithm of what three fine bands hold). All rectangles that part them
+/// nearly as well make the uncertainty, with what a ragged border and a rim narrower than a
+/// tile leave open. It does not know which of the two kinds split: that the flat part lies in
+/// the middle is what ASTM E23 draws [ASTM_E23].
 ///
 /// \param inset  what cut_patch() left out at each edge, as a share: it counts as rim
 /// \return Failure `flat-part-not-told`: the face has too few pixels, or no border stands out.

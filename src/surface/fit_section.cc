@@ -109,16 +109,6 @@ Vector2d crossing(const SideLine& a, const SideLine& b) {
   return a.middle_px + s * a.along;
 }
 
-std::array<Vector2d, 4> box_around(const FaceArea& area) {
-  std::vector<cv::Point2f> points;
-  for (const Vector2d& p : area.outline) points.emplace_back(float(p.x()), float(p.y()));
-  cv::Point2f corner[4];
-  cv::minAreaRect(points).points(corner);
-  std::array<Vector2d, 4> box;
-  for (std::size_t i = 0; i < 4; ++i) box[i] = {double(corner[i].x), double(corner[i].y)};
-  return box;
-}
-
 std::optional<SideLine> refine_side(const cv::Mat& linear,
                                     const Vector2d& from,
                                     const Vector2d& to,
@@ -165,8 +155,7 @@ Result<SectionShape> fit_section(const PlanePicture& plane, const FaceArea& area
   double reach_px =
       0.08 * std::min((corners[1] - corners[0]).norm(), (corners[2] - corners[1]).norm());
   reach_px = std::max(3.0, reach_px);
-  // minAreaRect goes clockwise as seen (y down); twice, so that the second reach is a short
-  // one.
+  // Again from the corners found, so that the last reach is a short one.
   for (int round = 0; round < 3; ++round) {
     for (std::size_t i = 0; i < 4; ++i) {
       const auto side = refine_side(plane.linear, corners[i], corners[(i + 1) % 4], reach_px);

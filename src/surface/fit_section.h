@@ -28,6 +28,7 @@ struct Lip {
   /// Where the far side is beside it, outward of the fitted line, which the lip draws to
   /// itself: mostly below 0.
   double foot_px = 0.0;
+  double mask_foot_px = 0.0;  ///< the same of the area's outline, which lies a little off
 };
 
 /// The rectangle and, where there is one, the root of the notch.

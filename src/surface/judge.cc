@@ -14,19 +14,21 @@ constexpr double kLeastProbability = 0.55;
 constexpr double kFewest_px = 80.0;
 constexpr double kMostClipped = 0.25;
 constexpr double kStrange = 2.0;
+constexpr double kUnplaced = 0.4;  // kept back where no bar's end stands out of the picture
 constexpr double kFarthest = 4.0;  // scales; one odd feature alone shall not decide
 
 std::string percent(double share) { return fixed_text(100.0 * share, 0) + " %"; }
 
-/// Standardised and held within what a linear model may be trusted with.
-Eigen::VectorXd standardised(const AppearanceModel& model,
-                             const std::vector<double>& features) {
+/// Standardised and held within what a linear model may be trusted with; 0 for what was not
+/// seen.
+Eigen::VectorXd standardised(const AppearanceModel& model, const Features& features) {
   expects(features.size() == std::size_t(model.mean.size()),
           "judge: features of another model");
-  Eigen::VectorXd z(model.mean.size());
+  Eigen::VectorXd z = Eigen::VectorXd::Zero(model.mean.size());
   for (Eigen::Index i = 0; i < z.size(); ++i) {
-    z[i] = std::clamp(
-        (features[std::size_t(i)] - model.mean[i]) / model.scale[i], -kFarthest, kFarthest);
+    const std::optional<double>& seen = features[std::size_t(i)];
+    if (seen)
+      z[i] = std::clamp((*seen - model.mean[i]) / model.scale[i], -kFarthest, kFarthest);
   }
   return z;
 }
@@ -85,7 +87,10 @@ const std::vector<std::string>& feature_names() {
   return names;
 }
 
-std::vector<double> features_of(const Appearance& look) {
+Features features_of(const Appearance& look) {
+  const auto held = [](const std::optional<double>& seen, double low, double high) {
+    return seen ? std::optional(std::clamp(*seen, low, high)) : std::nullopt;
+  };
   return {look.light_share,
           look.light_step,
           look.chroma_drop,
@@ -104,11 +109,11 @@ std::vector<double> features_of(const Appearance& look) {
           std::sqrt(look.glint_share),
           std::clamp(look.brightness_skew, -4.0, 4.0),
           std::log1p(look.speckles),
-          std::clamp(look.contraction, -0.2, 0.2),
-          std::clamp(look.swelling, -0.2, 0.3)};
+          held(look.contraction, -0.2, 0.2),
+          held(look.swelling, -0.2, 0.3)};
 }
 
-std::array<double, 3> AppearanceModel::probabilities(const std::vector<double>& x) const {
+std::array<double, 3> AppearanceModel::probabilities(const Features& x) const {
   const Eigen::Vector3d score = bias + weights * standardised(*this, x);
   const Eigen::Vector3d grown = (score.array() - score.maxCoeff()).exp();
   std::array<double, 3> p{};
@@ -118,16 +123,18 @@ std::array<double, 3> AppearanceModel::probabilities(const std::vector<double>& 
   return p;
 }
 
-double AppearanceModel::strangeness(const std::vector<double>& x) const {
+double AppearanceModel::strangeness(const Features& x) const {
   const Eigen::VectorXd z = standardised(*this, x);
-  return std::sqrt(z.squaredNorm() / double(z.size()));
+  const auto seen =
+      std::count_if(x.begin(), x.end(), [](const auto& f) { return f.has_value(); });
+  return std::sqrt(z.squaredNorm() / std::max(1.0, double(seen)));
 }
 
 Judgement judge(const AppearanceModel& model,
                 const Appearance& look,
                 const PictureState& picture) {
   Judgement out;
-  const std::vector<double> x = features_of(look);
+  const Features x = features_of(look);
   if (look.clipped_share > kMostClipped) {
     out.reason = "glare or overexposure covers " + percent(look.clipped_share) + " of the face";
     return out;
@@ -142,6 +149,9 @@ Judgement judge(const AppearanceModel& model,
     return out;
   }
   out.probability = model.probabilities(x);
+  if (!picture.outlined) {
+    for (double& p : out.probability) p = (1.0 - kUnplaced) * p + kUnplaced / 3.0;
+  }
   if (model.strangeness(x) > kStrange) {
     out.reason = "the face is unlike all that the model was trained on";
     return out;

@@ -38,15 +38,21 @@ struct AppearanceModel {
   double modesty = 0.15;
   LearnAccount account;
 
-  [[nodiscard]] std::array<double, 3> probabilities(const std::vector<double>& features) const;
-  /// Root mean square of the standardised features: 1 for what is like the training.
-  [[nodiscard]] double strangeness(const std::vector<double>& features) const;
+  /// A feature that was not seen speaks for no class: it counts as the training's mean.
+  [[nodiscard]] std::array<double, 3> probabilities(const Features& features) const;
+  /// Root mean square of the standardised features that were seen: 1 for what is like the
+  /// training.
+  [[nodiscard]] double strangeness(const Features& features) const;
 };
 
 /// What is known of the picture of the face beside its look.
 struct PictureState {
   double source_px = 0.0;  ///< root of the face's area in the photograph
   bool sharp = true;
+  /// A bar's end with four sides was told from the ground around it. Else the picture may show
+  /// anything, and two fifths of every probability are kept back beside the model's own
+  /// modesty.
+  bool outlined = true;
 };
 
 /// \return the verdict where the likeliest class has 55 % at least; else none, with the reason:
@@ -59,7 +65,7 @@ struct PictureState {
 /// One labelled face.
 struct LabelledFace {
   std::string bar;
-  std::vector<double> features;
+  Features features;
   FractureLook label = FractureLook::Brittle;
 };
 

@@ -33,8 +33,9 @@ Table table_of(const AppearanceModel& model, const std::vector<const LabelledFac
   for (std::size_t i = 0; i < faces.size(); ++i) {
     table.x(Index(i), 0) = 1.0;
     for (Index j = 0; j < n; ++j) {
-      table.x(Index(i), j + 1) = std::clamp(
-          (faces[i]->features[std::size_t(j)] - model.mean[j]) / model.scale[j], -4.0, 4.0);
+      // What was not seen counts as the mean, as it does when a face is judged.
+      const double seen = faces[i]->features[std::size_t(j)].value_or(model.mean[j]);
+      table.x(Index(i), j + 1) = std::clamp((seen - model.mean[j]) / model.scale[j], -4.0, 4.0);
     }
     table.label.push_back(Index(faces[i]->label));
   }
@@ -102,12 +103,15 @@ void standardise(const std::vector<LabelledFace>& faces, AppearanceModel& model)
   model.mean = VectorXd::Zero(n);
   model.scale = VectorXd::Zero(n);
   for (Index j = 0; j < n; ++j) {
-    for (const auto& f : faces)
-      model.mean[j] += f.features[std::size_t(j)] / double(faces.size());
-    double square = 0.0;
-    for (const auto& f : faces) {
-      square += std::pow(f.features[std::size_t(j)] - model.mean[j], 2) / double(faces.size());
+    std::vector<double> seen;
+    for (const auto& face : faces) {
+      if (const auto& one = face.features[std::size_t(j)]) seen.push_back(*one);
     }
+    model.scale[j] = 1.0;
+    if (seen.empty()) continue;
+    const Eigen::Map<const VectorXd> values(seen.data(), Index(seen.size()));
+    model.mean[j] = values.mean();
+    const double square = (values.array() - model.mean[j]).square().mean();
     model.scale[j] = std::max(1e-6, std::sqrt(square));
   }
 }

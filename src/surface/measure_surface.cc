@@ -45,17 +45,6 @@ Polygon in_photo(const PlanePicture& plane, const std::array<Vector2d, 4>& corne
   return out;
 }
 
-/// Corners of the smallest rectangle around an area whose sides cannot be told, clockwise.
-std::array<Vector2d, 4> loose_corners(const FaceArea& area) {
-  std::vector<cv::Point2f> points;
-  for (const Vector2d& p : area.outline) points.emplace_back(float(p.x()), float(p.y()));
-  cv::Point2f box[4];
-  cv::minAreaRect(points).points(box);
-  std::array<Vector2d, 4> corners;
-  for (std::size_t i = 0; i < 4; ++i) corners[i] = {double(box[i].x), double(box[i].y)};
-  return corners;
-}
-
 /// Without a notch up and down are not known; the longer way is taken for the crack's.
 void stand_upright(std::array<Vector2d, 4>& corners) {
   if ((corners[1] - corners[0]).norm() > (corners[2] - corners[1]).norm()) {
@@ -95,7 +84,13 @@ void add_lip_remark(FaceMeasures& face) {
            "with more doubt. Caliper it there."});
 }
 
-void add_look_remarks(FaceMeasures& face) {
+void add_look_remarks(bool whole_picture, FaceMeasures& face) {
+  if (whole_picture) {
+    face.remarks.push_back({"whole-picture",
+                            Severity::Warning,
+                            "No bar's end stands out from a ground: the whole picture is taken "
+                            "for the face. Leave plain ground around it."});
+  }
   constexpr double kSomeGlare = 0.05;
   if (face.appearance.clipped_share > kSomeGlare) {
     face.remarks.push_back({"glare",
@@ -148,7 +143,7 @@ void add_shape(const PlanePicture& plane,
 PatchPlace place_of(const PlanePicture& plane,
                     const FaceArea& area,
                     const std::optional<SectionShape>& shape) {
-  PatchPlace place{plane, loose_corners(area), area.whole_picture ? 0.0 : 0.12, {}};
+  PatchPlace place{plane, box_around(area), area.whole_picture ? 0.0 : 0.12, {}};
   if (shape) {
     place.corners = shape->broken_px;
     place.inset = 0.04;
@@ -201,8 +196,8 @@ SeenFace measure_face(const PlanePicture& plane,
   }
   if (find_shear) add_shear(patch, place.inset, face);
   const bool sharp = face.appearance.roughness[0] > kSharpRatio * face.appearance.roughness[1];
-  face.judgement = judge(model, face.appearance, {patch.source_px, sharp});
-  add_look_remarks(face);
+  face.judgement = judge(model, face.appearance, {patch.source_px, sharp, shape.has_value()});
+  add_look_remarks(area.whole_picture, face);
   seen.traits = {patch.medians[0],
                  patch.medians[1],
                  patch.medians[2],

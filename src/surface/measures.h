@@ -57,13 +57,15 @@ struct Appearance {
   double line_turn_rad = 0.0;  ///< the same angle signed, for drawing: > 0 leans to the right
                                ///< going down
   std::optional<double> line_pitch_m;  ///< where there is a scale
-  /// Sideways drawing-in at the notch root and swelling at the far side, relative to h.
-  double contraction = 0.0, swelling = 0.0;
+  /// Sideways drawing-in at the notch root and swelling at the far side, relative to h; nothing
+  /// where the bar's sides or the root were not seen.
+  std::optional<double> contraction, swelling;
   double clipped_share = 0.0;  ///< of the face at full white: nothing can be read there
 };
 
-/// The features in a fixed order, for the model. See feature_names().
-[[nodiscard]] std::vector<double> features_of(const Appearance& look);
+/// Features for the model, in the order of feature_names(); nothing for what was not seen.
+using Features = std::vector<std::optional<double>>;
+[[nodiscard]] Features features_of(const Appearance& look);
 [[nodiscard]] const std::vector<std::string>& feature_names();
 
 enum class FractureLook { Brittle, Mixed, Ductile };
@@ -102,9 +104,9 @@ struct PartingTraits {
 struct ShearReading {
   double percent = 0.0;
   std::optional<double> u_percent;  ///< standard uncertainty; only where it was found
-  std::optional<double> a_m, b_m;  ///< mean width and depth of the flat part, where known
-  std::string basis;               ///< what it was worked out from, in words
-  Polygon flat_px;                 ///< the flat part on the photograph, as marked or found; else empty
+  std::optional<double> a_m, b_m;   ///< mean width and depth of the flat part, where known
+  std::string basis;                ///< what it was worked out from, in words
+  Polygon flat_px;  ///< the flat part on the photograph, as marked or found; else empty
 };
 
 /// One broken face.

@@ -176,8 +176,11 @@ double unlikeness_of(const FaceMeasures& a,
   mean.add(a_traits.blue_ratio - b_traits.blue_ratio, kColour);
   // With the root found on one alone, the two were not looked at over the same part.
   if (a.notch_found != b.notch_found) return mean.root();
-  mean.add(a.appearance.contraction - b.appearance.contraction, kOutline);
-  mean.add(a.appearance.swelling - b.appearance.swelling, kOutline);
+  const auto add_seen = [&](const std::optional<double>& x, const std::optional<double>& y) {
+    if (x && y) mean.add(*x - *y, kOutline);
+  };
+  add_seen(a.appearance.contraction, b.appearance.contraction);
+  add_seen(a.appearance.swelling, b.appearance.swelling);
   mean.add(of_grid(a, b), kTile);
   return mean.root();
 }

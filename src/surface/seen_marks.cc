@@ -142,8 +142,9 @@ Lip lip_of(const FaceArea& area, const SectionShape& shape) {
   const double edge = std::max(1.0, unevenness(near));
   if (reach_px < kLeastLip * way || reach_px < kLipOverEdge * edge) return lip;
   std::sort(far.begin(), far.end());
+  const double foot_px = far[far.size() / 6];
   // The outline of the mask lies a part of a pixel off the sides; as much at the notched one.
-  return {reach_px, far[far.size() / 6] - median_of(near)};
+  return {reach_px, foot_px - median_of(near), foot_px};
 }
 
 PartingTraits parting_of(const PlanePicture& plane,
@@ -165,10 +166,8 @@ PartingTraits parting_of(const PlanePicture& plane,
   }
   if (lip.reach_px <= 0.0) return traits;
   traits.lip = lip.reach_px / (shape.sides[2].middle_px - shape.sides[0].middle_px).norm();
-  std::vector<double> sorted = reach_beyond(area.outline, shape.sides[2]);
-  std::sort(sorted.begin(), sorted.end());
-  marks.lip_px = lip_outline(
-      plane, area.outline, shape.sides[2], sorted[sorted.size() / 6] + 0.3 * lip.reach_px);
+  marks.lip_px =
+      lip_outline(plane, area.outline, shape.sides[2], lip.mask_foot_px + 0.3 * lip.reach_px);
   return traits;
 }
 

@@ -23,11 +23,13 @@ struct ScaleFacts {
 /// Lengths are taken between the middles of opposite sides, in the plane of the face (the
 /// card's plane raised by its height). Sources: `card.pose` (the fit, shared by the bars of one
 /// photograph), `card.print`, `face-height`, `camera.focal` (only with a height), `edge` (how
-/// blur and rounded edges place both sides), `sides` and `notch-root` (scatter of the points);
-/// `lip`: b_N and the whole width end beside it, and by as much as it drew the far side's line
-/// to itself they are in doubt, or by a quarter of it where that is more.
+/// blur and rounded edges place both sides), `sides.thickness`, `sides.near`, `sides.far` and
+/// `notch-root` (scatter of the points); `sides.lip`: b_N and the whole width end beside the
+/// lip, and by as much as it drew the far side's line to itself they are in doubt, or by a
+/// quarter of it where that is more.
 ///
 /// \param plane  with a card
+/// \param lip    of lip_of()
 /// \return Failure `face-aslant`: the sides of the bar below the face are seen by more than
 ///   0.3 mm, so the outline is not the face's
 [[nodiscard]] Result<SectionSize> size_section(const PlanePicture& plane,

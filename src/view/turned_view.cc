@@ -23,8 +23,7 @@ TurnedView::TurnedView(const SwingView& view, double theta_rad)
 }
 
 Vector2d TurnedView::pixel_of(const Vector3d& body_px) const {
-  const Vector3d seen =
-      camera_from_body_.leftCols<3>() * body_px + camera_from_body_.col(3);
+  const Vector3d seen = camera_from_body_.leftCols<3>() * body_px + camera_from_body_.col(3);
   return principal_px_ + seen.head<2>() / seen.z();
 }
 

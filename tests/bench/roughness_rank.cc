@@ -69,7 +69,7 @@ int main(int count, char** words) {
   }
   const CsvTable table = read_csv(folder + "/labels.csv");
   std::vector<double> Ra;
-  std::vector<std::vector<double>> features;
+  std::vector<Features> features;
   int left_out = 0;
   for (std::size_t row = 0; row < table.row_count(); ++row) {
     const std::string name = std::filesystem::path(table.text(row, "file")).filename().string();
@@ -91,7 +91,7 @@ int main(int count, char** words) {
               left_out);
   for (std::size_t j = 0; j < feature_names().size(); ++j) {
     std::vector<double> one;
-    for (const auto& f : features) one.push_back(f[j]);
+    for (const Features& f : features) one.push_back(f[j].value_or(0.0));
     if (*std::max_element(one.begin(), one.end()) == *std::min_element(one.begin(), one.end()))
       continue;
     print(feature_names()[j], one, Ra);

@@ -68,13 +68,14 @@ double moved(const Appearance& a, const Appearance& b, const Eigen::VectorXd& sc
   const auto y = features_of(b);
   double sum = 0.0;
   for (std::size_t i = 0; i < x.size(); ++i) {
-    sum += std::pow((x[i] - y[i]) / scale[Eigen::Index(i)], 2) / double(x.size());
+    const double off = x[i].value_or(0.0) - y[i].value_or(0.0);
+    sum += std::pow(off / scale[Eigen::Index(i)], 2) / double(x.size());
   }
   return std::sqrt(sum);
 }
 
 Eigen::VectorXd usual_scatter() {
-  std::vector<std::vector<double>> all;
+  std::vector<Features> all;
   for (std::uint64_t seed = 1; seed <= 12; ++seed) {
     all.push_back(
         features_of(look_of(patch_of(face_photo(static_cast<FaceKind>(seed % 3), seed)))));
@@ -83,9 +84,9 @@ Eigen::VectorXd usual_scatter() {
   for (Eigen::Index j = 0; j < scale.size(); ++j) {
     double mean = 0.0;
     double square = 0.0;
-    for (const auto& f : all) mean += f[std::size_t(j)] / double(all.size());
+    for (const auto& f : all) mean += f[std::size_t(j)].value_or(0.0) / double(all.size());
     for (const auto& f : all)
-      square += std::pow(f[std::size_t(j)] - mean, 2) / double(all.size());
+      square += std::pow(f[std::size_t(j)].value_or(0.0) - mean, 2) / double(all.size());
     scale[j] = std::max(0.02, std::sqrt(square));
   }
   return scale;

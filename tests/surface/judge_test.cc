@@ -21,7 +21,7 @@ std::vector<LabelledFace> told_by_one(double apart, int bars, unsigned seed) {
     face.label = static_cast<FractureLook>(i % 3);
     for (std::size_t j = 0; j < feature_names().size(); ++j)
       face.features.push_back(normal(random));
-    face.features[0] += apart * (i % 3);
+    *face.features[0] += apart * (i % 3);
     faces.push_back(face);
   }
   return faces;
@@ -122,7 +122,7 @@ TEST_CASE("ten labels of one's own move a model that was learnt before", "[surfa
   options.prior = &before.value();
   // Another material: what was brittle lies where mixed lay before, and so on.
   auto own = told_by_one(6.0, 12, 10);
-  for (auto& face : own) face.features[0] += 6.0;
+  for (auto& face : own) *face.features[0] += 6.0;
   const auto after = learn(own, options);
   REQUIRE(after.ok());
   const auto p_before = before.value().probabilities(own.front().features);
