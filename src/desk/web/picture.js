@@ -144,7 +144,7 @@ export class Picture {
 
   describe() {
     const each = this.arm.get(this.frame);
-    const angle = each ? `, arm at ${each.angle_deg.toFixed(2)}°` : '';
+    const angle = each ? `, arm at ${each.angle_deg.toFixed(2).replace('-', '−')}°` : '';
     const t = this.timeOf(this.frame);
     const about = this.bar.arm.length ? '' : 'about ';
     const time = t === null ? '' : `, ${about}${t.toFixed(3)} s`;
