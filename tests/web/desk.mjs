@@ -6,6 +6,7 @@ import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
+import { checkAccess } from './access.mjs';
 
 const [program, browserPath, folder] = process.argv.slice(2);
 const shots = join(folder, '..', 'shots');
@@ -48,6 +49,7 @@ async function shoot(page, name, path) {
       await page.screenshot({ path: join(shots, `${name}-${width}-${scheme}.png`), fullPage: true });
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       assert.ok(sideways <= 0, `${name} is ${sideways} px too wide at ${width}`);
+      if (width !== 800) await checkAccess(page, `${name}, ${width} px, ${scheme}`);
     }
   }
   await page.setViewportSize({ width: 1280, height: 900 });
@@ -243,6 +245,7 @@ async function work(page, base) {
   await page.goto(`${base}/plan`);
   await page.getByText('Bars in each group').waitFor();
   await shoot(page, 'plan', `${base}/plan`);
+  await shoot(page, 'report', `${base}/results/report.html`);
 }
 
 const { desk, address } = await startDesk();
