@@ -39,6 +39,14 @@ async function idle(page) {
   throw new Error('the run did not end in ten minutes');
 }
 
+/// Presses a button that asks the desk for work, and waits until that is done.
+async function pressAndWait(page, name, path) {
+  const taken = page.waitForResponse((reply) => reply.url().endsWith(path));
+  await page.getByRole('button', { name }).click();
+  await taken;
+  await idle(page);
+}
+
 async function shoot(page, name, path) {
   for (const [width, height] of [[1280, 900], [800, 900], [400, 800]]) {
     for (const scheme of ['light', 'dark']) {
@@ -145,9 +153,7 @@ async function stopRun(page, base) {
 
 async function makeFilm(page, base) {
   await page.goto(`${base}/bar?id=K2`);
-  await page.getByRole('button', { name: 'Make the film' }).click();
-  await page.waitForTimeout(1000);
-  await idle(page);
+  await pressAndWait(page, 'Make the film', '/api/film');
   const video = page.locator('#film-video');
   await video.waitFor();
   const type = await page.evaluate(async () => {
@@ -221,9 +227,7 @@ async function work(page, base) {
   assert.match(report, /Corrected by hand/);
   assert.match(report, /The ring was beside the bolt/);
   step('measure this bar again: the correction stays');
-  await page.getByRole('button', { name: 'Measure this clip again' }).click();
-  await page.waitForTimeout(1000);
-  await idle(page);
+  await pressAndWait(page, 'Measure this clip again', '/api/run');
   assert.equal(mean(await results(page), 'Korvel / as-made'), mean(second, 'Korvel / as-made'));
   await dragMark(page, base);
   step('make a film');
@@ -231,9 +235,7 @@ async function work(page, base) {
   await shoot(page, 'bar', `${base}/bar?id=K1`);
   step('take the correction back');
   await page.goto(`${base}/bar?id=K1`);
-  await page.getByRole('button', { name: /Take back/ }).click();
-  await page.waitForTimeout(1000);
-  await idle(page);
+  await pressAndWait(page, /Take back/, '/api/undo');
   assert.equal(mean(await results(page), 'Korvel / as-made'), before, 'undone to the last digit');
   step('leave a bar out');
   await leaveOut(page, base);
