@@ -48,7 +48,7 @@ bool runs_here(const std::string& machine, const std::string& process) {
 
 /// Named as half_file_beside() does, by a process that is no more.
 bool is_left_over(const std::string& name) {
-  static const std::regex form(".*\\.[a-z0-9-]+\\.part-([A-Za-z0-9_]+)-([0-9]+)-[0-9]+");
+  static const std::regex form(".*\\.[a-z0-9-]+\\.part-(\\w+)-([0-9]+)-[0-9]+");
   std::smatch parts;
   return std::regex_match(name, parts, form) && !runs_here(parts[1].str(), parts[2].str());
 }
