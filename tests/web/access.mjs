@@ -13,8 +13,7 @@ const line = (rule, node) => `${rule.id} (${rule.impact}) at ${node.target}: ${n
 const leftOpen = (node) => node.any.every((check) =>
   ['imgNode', 'shortTextContent', 'bgOverlap', 'elmPartiallyObscured'].includes(check.data?.messageKey));
 
-/// Fails with every violation, and with every doubt that has no reason above.
-/// \return how many texts' contrast was found good
+/// Every violation, and every doubt that has no reason above, as a line.
 export async function checkAccess(page, name) {
   await page.evaluate(axe);
   const found = await page.evaluate(() => {
@@ -28,8 +27,7 @@ export async function checkAccess(page, name) {
     const open = rule.id === 'color-contrast' ? rule.nodes.filter((node) => !leftOpen(node)) : rule.nodes;
     lines.push(...open.map((node) => `not decided: ${line(rule, node)}`));
   }
-  assert.deepEqual(lines, [], name);
   const contrast = found.passes.find((rule) => rule.id === 'color-contrast');
   assert.ok(contrast && contrast.nodes.length > 10, `${name}: hardly a text's contrast was looked at`);
-  return contrast.nodes.length;
+  return lines.map((each) => `${name}: ${each}`);
 }

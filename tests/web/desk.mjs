@@ -12,6 +12,7 @@ const [program, browserPath, folder] = process.argv.slice(2);
 const shots = join(folder, '..', 'shots');
 mkdirSync(shots, { recursive: true });
 const minutes = 60000;
+const barriers = [];
 
 function step(words) {
   console.log(`${new Date().toISOString().slice(11, 19)} ${words}`);
@@ -57,7 +58,7 @@ async function shoot(page, name, path) {
       await page.screenshot({ path: join(shots, `${name}-${width}-${scheme}.png`), fullPage: true });
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       assert.ok(sideways <= 0, `${name} is ${sideways} px too wide at ${width}`);
-      if (width !== 800) await checkAccess(page, `${name}, ${width} px, ${scheme}`);
+      if (width !== 800) barriers.push(...await checkAccess(page, `${name}, ${width} px, ${scheme}`));
     }
   }
   await page.setViewportSize({ width: 1280, height: 900 });
@@ -269,6 +270,7 @@ try {
   page.setDefaultTimeout(60000);
   await page.goto(address);
   await work(page, base);
+  assert.deepEqual(barriers, []);
   assert.deepEqual(faults, []);
   step('done');
 } finally {
