@@ -24,8 +24,10 @@ void add_new_command(CLI::App& app, Session& session) {
     if (session.quiet) return;
     std::cout << "Written into " << *folder << ":\n";
     for (const std::string& file : files) std::cout << "  " << file << "\n";
-    std::cout << "FIELDS.md explains every field. Then: swingloss run " << shell_word(*folder)
-              << "\n";
+    std::cout << "FIELDS.md explains every field. A swing without a bar gets no row in "
+                 "specimens.csv: name its clip under free_swings in series.json.\n"
+                 "Then: swingloss run "
+              << shell_word(*folder) << "\n";
   });
 }
 

@@ -48,7 +48,7 @@ ExitCode rank(const RankArgs& args, const Session& session) {
     const ReportFiles files = write_report(result, args.report);
     if (!is_silent) std::cout << "\nReport: " << files.page << "\n";
   }
-  return result.complete() ? ExitCode::Done : ExitCode::SomeRefused;
+  return all_measured(result.bars) ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
 void add_group_options(CLI::App& command, RankArgs& args) {

@@ -85,7 +85,7 @@ ExitCode rank_and_report(const RunArgs& args, const SeriesPlan& plan, const Sess
   } else {
     std::cout << account_of(result) << "\nReport: " << files.page << "\n";
   }
-  return result.complete() ? ExitCode::Done : ExitCode::SomeRefused;
+  return all_measured(result.bars) ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
 ExitCode run_part(const RunArgs& args, const SeriesPlan& plan, bool quiet) {
@@ -95,7 +95,7 @@ ExitCode run_part(const RunArgs& args, const SeriesPlan& plan, bool quiet) {
   } else {
     std::cout << account_of(result, args.series);
   }
-  return result.complete() ? ExitCode::Done : ExitCode::SomeRefused;
+  return all_measured(result.bars) ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
 ExitCode run(RunArgs args, const Session& session) {

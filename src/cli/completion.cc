@@ -8,6 +8,7 @@ namespace {
 
 std::vector<std::string> names_of(const std::vector<CommandEntry>& commands) {
   std::vector<std::string> names;
+  names.reserve(commands.size());
   for (const CommandEntry& command : commands) names.push_back(command.name);
   return names;
 }

@@ -70,23 +70,27 @@ Remarks remarks_of(const SeriesResult& result) {
   return remarks;
 }
 
-std::string not_measured(const std::vector<BarResult>& bars) {
-  std::vector<std::string> problems;
+/// "K1: why", one for each bar that could not be measured.
+std::vector<std::string> problem_lines(const std::vector<BarResult>& bars) {
+  std::vector<std::string> lines;
   for (const BarResult& bar : bars) {
-    if (bar.problem) problems.push_back(bar.specimen.id + ": " + bar.problem->text);
+    if (bar.problem) lines.push_back(bar.specimen.id + ": " + bar.problem->text);
   }
-  return bulleted("Not measured: " + std::to_string(problems.size()) + " of " +
+  return lines;
+}
+
+std::string not_measured(const std::vector<BarResult>& bars) {
+  const std::vector<std::string> lines = problem_lines(bars);
+  return bulleted("Not measured: " + std::to_string(lines.size()) + " of " +
                       std::to_string(bars.size()) + " bars",
-                  problems);
+                  lines);
 }
 
 }  // namespace
 
 std::string problems_of(const std::vector<BarResult>& bars) {
   std::string text;
-  for (const BarResult& bar : bars) {
-    if (bar.problem) text += bar.specimen.id + ": " + bar.problem->text + "\n";
-  }
+  for (const std::string& line : problem_lines(bars)) text += line + "\n";
   return text;
 }
 

@@ -5,6 +5,8 @@
 #include <atomic>
 #include <cctype>
 #include <cerrno>
+#include <charconv>
+#include <csignal>
 #include <filesystem>
 #include <regex>
 #include <system_error>
@@ -22,7 +24,7 @@ namespace fs = std::filesystem;
 /// Sweeps that one write bears before it gives up.
 constexpr int kAttempts = 8;
 
-std::string machine_name() {
+std::string named_machine() {
   std::array<char, 65> name{};
   if (::gethostname(name.data(), name.size() - 1) != 0) return "here";
   std::string text;
@@ -31,18 +33,24 @@ std::string machine_name() {
   return text.empty() ? "here" : text;
 }
 
-/// Not met again by any program that shares the folder: a leftover of an earlier process with
-/// this number is passed over when it is opened.
-std::string half_name(const std::string& path) {
-  static std::atomic<unsigned> count{0};
-  static const std::string machine = machine_name();
-  return path + ".part-" + machine + "-" + std::to_string(::getpid()) + "-" +
-         std::to_string(++count);
+const std::string& machine_name() {
+  static const std::string machine = named_machine();
+  return machine;
 }
 
-bool is_half_name(const std::string& name) {
-  static const std::regex form(".*\\.[a-z-]+\\.part-[A-Za-z0-9_]+-[0-9]+-[0-9]+");
-  return std::regex_match(name, form);
+bool runs_here(const std::string& machine, const std::string& process) {
+  int number = 0;
+  const char* const end = process.data() + process.size();
+  const auto read = std::from_chars(process.data(), end, number);
+  if (machine != machine_name() || read.ec != std::errc() || read.ptr != end) return false;
+  return ::kill(number, 0) == 0 || errno == EPERM;
+}
+
+/// Named as half_file_beside() does, by a process that is no more.
+bool is_left_over(const std::string& name) {
+  static const std::regex form(".*\\.[a-z0-9-]+\\.part-(\\w+)-([0-9]+)-[0-9]+");
+  std::smatch parts;
+  return std::regex_match(name, parts, form) && !runs_here(parts[1].str(), parts[2].str());
 }
 
 /// A file descriptor that is closed, and a half-written file that is removed, on every way out.
@@ -59,7 +67,7 @@ class HalfFile {
 
   int open() {
     for (int attempt = 0; attempt < kAttempts; ++attempt) {
-      const std::string half = half_name(whole_);
+      const std::string half = half_file_beside(whole_);
       descriptor_ = ::open(half.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
       if (descriptor_ >= 0) half_ = half;
       if (descriptor_ >= 0 || errno != EEXIST) break;
@@ -108,6 +116,14 @@ void flush_folder(const std::string& folder) {
 
 }  // namespace
 
+/// Not met again by any program that shares the folder: a leftover of an earlier process with
+/// this number is passed over when it is opened.
+std::string half_file_beside(const std::string& path) {
+  static std::atomic<unsigned> count{0};
+  return path + ".part-" + machine_name() + "-" + std::to_string(::getpid()) + "-" +
+         std::to_string(++count);
+}
+
 std::string put_whole_file(const std::string& path, std::string_view bytes, Flushed flushed) {
   const fs::path parent = fs::path(path).parent_path();
   const std::string folder = parent.empty() ? "." : parent.string();
@@ -128,7 +144,7 @@ void remove_half_files(const std::string& folder) {
   for (auto entry = fs::recursive_directory_iterator(folder, fault);
        !fault && entry != fs::recursive_directory_iterator();
        entry.increment(fault)) {
-    if (is_half_name(entry->path().filename().string())) halves.push_back(entry->path());
+    if (is_left_over(entry->path().filename().string())) halves.push_back(entry->path());
   }
   for (const fs::path& half : halves) fs::remove(half, fault);
 }

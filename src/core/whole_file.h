@@ -21,8 +21,14 @@ enum class Flushed {
                                          std::string_view bytes,
                                          Flushed flushed);
 
-/// Removes from `folder` and those below it what writers left that were killed. A writer at
-/// work whose half file is taken away begins it anew. Faults are passed over.
+/// For bytes that are not in memory at once: a name beside `path` that no other writer has. What
+/// is written there is to be renamed to `path` at the end, or removed.
+[[nodiscard]] std::string half_file_beside(const std::string& path);
+
+/// Removes from `folder` and those below it what writers left that were killed. Half files of
+/// a process that runs on this machine stay. A put_whole_file() on another machine whose half
+/// file is taken away begins it anew; another writer there ends with a fault. Faults are
+/// passed over.
 void remove_half_files(const std::string& folder);
 
 }  // namespace swingloss

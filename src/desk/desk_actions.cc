@@ -70,6 +70,22 @@ std::optional<KnownSide> known_side_of(const Json& json) {
   return read;
 }
 
+/// What is asked of one photograph.
+struct OutlineWish {
+  std::string photo;
+  SectionCorners corners;
+  OutlineOptions options;  ///< but for the ruler, which the series knows
+};
+
+OutlineWish outline_wish_of(const Json& json) {
+  OutlineWish read;
+  read.photo = json.at("photo").get<std::string>();
+  read.corners = corners_of(json);
+  read.options.u_px = std::clamp(json.value("u_px", read.options.u_px), 0.1, 100.0);
+  read.options.known = known_side_of(json);
+  return read;
+}
+
 }  // namespace
 
 DeskReply Desk::run(const DeskRequest& request) {
@@ -91,10 +107,12 @@ DeskReply Desk::stop() {
 /// The report is written anew with the film in it; bars that are measured are not measured
 /// again.
 DeskReply Desk::film(const DeskRequest& request) {
-  RunWish wish;
-  wish.films = {
-      from_body(request, [](const Json& json) { return json.at("bar").get<std::string>(); })};
-  wish.sound = from_body(request, [](const Json& json) { return json.value("sound", false); });
+  const RunWish wish = from_body(request, [](const Json& json) {
+    RunWish read;
+    read.films = {json.at("bar").get<std::string>()};
+    read.sound = json.value("sound", false);
+    return read;
+  });
   const std::string& id = *wish.films.begin();
   const auto result = workshop_.result();
   const bool filmed =
@@ -167,24 +185,18 @@ DeskReply Desk::undo(const DeskRequest& request) {
 }
 
 DeskReply Desk::outline(const DeskRequest& request) const {
-  const Json json = from_body(request, [](const Json& body) { return body; });
-  const auto name =
-      from_body(request, [](const Json& body) { return body.at("photo").get<std::string>(); });
-  const SectionCorners corners =
-      from_body(request, [](const Json& body) { return corners_of(body); });
+  const OutlineWish wish = from_body(request, outline_wish_of);
   const auto rows = read_specimens(
       (std::filesystem::path(options_.folder) / "specimens.csv").string(), options_.folder);
   const bool known = std::any_of(rows.begin(), rows.end(), [&](const SpecimenRow& row) {
     const auto& photos = row.specimen.photos;
-    return std::find(photos.begin(), photos.end(), name) != photos.end();
+    return std::find(photos.begin(), photos.end(), wish.photo) != photos.end();
   });
-  if (!known) refuse("no photograph " + name, "a photograph that a bar of this series names");
-  OutlineOptions options;
-  options.u_px = std::clamp(json.value("u_px", options.u_px), 0.1, 100.0);
+  if (!known) refuse("no photograph " + wish.photo, "a photograph that a bar of this series names");
+  OutlineOptions options = wish.options;
   options.ruler_mm = read_series(options_.folder).ruler_mm;
-  options.known = from_body(request, [](const Json& body) { return known_side_of(body); });
-  const auto sized =
-      size_of_outline(path_in_series(options_.folder, name, "photos"), corners, options);
+  const auto sized = size_of_outline(
+      path_in_series(options_.folder, wish.photo, "photos"), wish.corners, options);
   if (!sized.ok()) return json_reply({{"error", sentences_of(sized.failure())}}, 422);
   return json_reply({{"thickness_mm", sized.value().thickness_mm},
                      {"width_mm", sized.value().width_mm},

@@ -2,6 +2,7 @@
 #include "desk/uploads.h"
 
 #include "core/input_error.h"
+#include "core/whole_file.h"
 #include "series/add_specimen.h"
 
 #include <algorithm>
@@ -47,7 +48,7 @@ Upload::Upload(const std::string& folder,
   if (error) refuse(place.string(), error.message());
   shelf_path_ = place.string();
   name_ = free_name(place, safe_file_name(given_name));
-  part_ = (place / (name_ + ".part")).string();
+  part_ = half_file_beside((place / name_).string());
   out_.open(part_, std::ios::binary | std::ios::trunc);
   if (!out_) refuse(part_, "a place that cannot be written");
 }

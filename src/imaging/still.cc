@@ -3,12 +3,12 @@
 
 #include "core/expects.h"
 #include "core/input_error.h"
+#include "core/text_file.h"
 #include "imaging/frame_pixels.h"
 #include "imaging/stored_picture.h"
 
 #include <cstdint>
 #include <filesystem>
-#include <fstream>
 #include <vector>
 
 extern "C" {
@@ -36,15 +36,6 @@ void require_file(const std::string& path) {
     throw InputError({path, "", "an empty file (0 bytes)", wanted, "Copy it again."});
   }
 }
-
-/// Removes what is left of a file that could not be finished.
-struct PartFile {
-  fs::path path;
-  ~PartFile() {
-    std::error_code ignored;
-    fs::remove(path, ignored);
-  }
-};
 
 }  // namespace
 
@@ -75,30 +66,9 @@ void write_png(const std::string& path, const cv::Mat& image) {
           "write_png: wants 8-bit pictures of 1, 3 or 4 channels");
   std::vector<std::uint8_t> bytes;
   expects(cv::imencode(".png", image, bytes), "write_png: the encoder failed");
-  const PartFile part{path + ".part"};
-  {
-    std::ofstream file(part.path, std::ios::binary);
-    // The stream writes char; the bytes are the same.
-    file.write(reinterpret_cast<const char*>(bytes.data()),
-               static_cast<std::streamsize>(bytes.size()));
-    file.close();
-    if (!file) {
-      throw InputError({path,
-                        "",
-                        "a place that cannot be written",
-                        "a writable folder",
-                        "Check that the folder exists, may be written and has room."});
-    }
-  }
-  std::error_code error;
-  fs::rename(part.path, fs::path(path), error);
-  if (error) {
-    throw InputError({path,
-                      "",
-                      "a file that cannot be replaced (" + error.message() + ")",
-                      "a place to write to",
-                      "Close what has the file open."});
-  }
+  check_folder_of(path);
+  // The file writer takes char; the bytes are the same.
+  write_file(path, {reinterpret_cast<const char*>(bytes.data()), bytes.size()});
 }
 
 }  // namespace swingloss

@@ -27,8 +27,8 @@ struct Still {
 /// InputError  no such file; not a picture; damaged; animated; a kind named above
 [[nodiscard]] Still read_still(const std::string& path);
 
-/// Writes `image` whole or not at all: under a temporary name beside `path`, then renamed. The
-/// same picture gives the same bytes.
+/// Writes `image` whole or not at all (core/whole_file.h); no folder is made for it. The same
+/// picture gives the same bytes.
 /// \param image  CV_8UC1, CV_8UC3 (blue, green, red) or CV_8UC4, not empty
 /// \throws InputError  a place that cannot be written
 void write_png(const std::string& path, const cv::Mat& image);

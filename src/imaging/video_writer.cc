@@ -3,6 +3,7 @@
 
 #include "core/expects.h"
 #include "core/input_error.h"
+#include "core/whole_file.h"
 #include "imaging/encoder_settings.h"
 #include "imaging/frame_pixels.h"
 #include "imaging/libav_handles.h"
@@ -70,7 +71,7 @@ class LibavWriter final : public VideoWriter {
 };
 
 LibavWriter::LibavWriter(const std::string& path, const WriteOptions& options)
-    : path_(path), part_(path + ".part"), options_(options) {
+    : path_(path), part_(half_file_beside(path)), options_(options) {
   silence_libav();
   // All that can be wrong with the request is found now, not at the first picture.
   constexpr int kAnySize_px = 64;

@@ -57,6 +57,7 @@ std::vector<BudgetCause> all_causes(const std::vector<const GroupSummary*>& grou
     }
   }
   std::vector<BudgetCause> causes;
+  causes.reserve(shares.size());
   for (auto& [name, row] : shares) causes.push_back({name, kMuted, std::move(row)});
   std::stable_sort(
       causes.begin(), causes.end(), [](const BudgetCause& a, const BudgetCause& b) {
@@ -95,9 +96,8 @@ std::string axis_of(const BudgetFrame& frame, std::size_t groups) {
   return margin("l", edge_of(frame.canvas) + 0.5 * frame.em_x) +
          margin("r", 1.0 - 18.0 * frame.em_x) +
          margin("t", 1.0 - (stands_alone ? 4.8 : 0.8) * frame.em_y) +
-         margin("b", frame.bottom_em * frame.em_y) + "set xtics nomirror scale 0 textcolor " +
-         muted + "\nset grid xtics back linewidth 1 linetype 1 linecolor " +
-         script_colour(kRule) + "\nset xlabel \"% of the variance\" textcolor " + muted +
+         margin("b", frame.bottom_em * frame.em_y) + "set xtics 0, 20 nomirror scale 0 textcolor " +
+         muted + "\nset xlabel \"% of the variance\" textcolor " + muted +
          "\nunset ytics\nset xrange [0:100]\nset yrange [" +
          number_text(0.3 - static_cast<double>(groups)) + ":0.7]\n";
 }
@@ -106,6 +106,18 @@ std::string bar_of(double x0, double x1, double y, const Swatch& colour) {
   return "set object rectangle from " + first(x0) + ", " + first(y - 0.24) + " to " +
          first(x1) + ", " + first(y + 0.16) + " front fillcolor " + script_colour(colour) +
          " fillstyle solid 1.0 noborder\n";
+}
+
+/// The axis's lines at one row, which leave its name free.
+std::string grid_behind(double y) {
+  std::string script;
+  for (int percent = 0; percent <= 100; percent += 20) {
+    const std::string x = first(percent);
+    script += "set arrow from " + x + ", " + first(y - 0.36) + " to ";
+    script += x + ", " + first(y + 0.20) + " nohead back linewidth 1 linecolor ";
+    script += script_colour(kRule) + "\n";
+  }
+  return script;
 }
 
 const char* advice_for(const std::string& cause) {
@@ -121,6 +133,7 @@ std::string row_of(const GroupSummary& group,
   const double y = -static_cast<double>(g);
   std::string script =
       script_label(canvas, shortened(group.name, 44), {first(0.0), first(y + 0.34)}, kSmall);
+  script += grid_behind(y);
   double x = 0.0;
   for (const BudgetCause& cause : causes) {
     const double share = 100.0 * cause.shares[g];

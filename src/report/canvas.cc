@@ -2,6 +2,7 @@
 #include "report/canvas.h"
 
 #include "core/number_text.h"
+#include "report/drawable_text.h"
 #include "report/escape.h"
 
 #include <algorithm>
@@ -22,14 +23,21 @@ std::string font_of(const Canvas& canvas, double size_in_fonts, bool bold) {
   return "\"sans-serif" + weight + "," + fixed_text(px, 1) + "\"";
 }
 
+/// As much of `text` as one line takes between the edges.
+std::string on_one_line(const Canvas& canvas, const std::string& text, const TextStyle& style) {
+  const double letter_in_fonts = style.bold ? 0.66 : 0.56;  // of ordinary words
+  const double letter_px = letter_in_fonts * style.size_in_fonts * canvas.font_px;
+  return shortened(text, static_cast<std::size_t>(0.95 * canvas.width_px / letter_px));
+}
+
 }  // namespace
 
 Canvas video_canvas() {
-  return {CanvasKind::Png, kVideoWidth_px, 1080, 30.0, false, false, false};
+  return {CanvasKind::Png, kVideoWidth_px, 1080, 34.0, false, false, false};
 }
 
 Canvas uhd_canvas() {
-  return {CanvasKind::Png, 2 * kVideoWidth_px, 2160, 60.0, false, false, false};
+  return {CanvasKind::Png, 2 * kVideoWidth_px, 2160, 68.0, false, false, false};
 }
 
 Canvas with_room_for(const Canvas& canvas,
@@ -67,15 +75,20 @@ std::string script_head(const Canvas& canvas) {
   return "set encoding utf8\nset terminal " + terminal + " size " +
          std::to_string(canvas.width_px) + "," + std::to_string(canvas.height_px) +
          " noenhanced font " + font_of(canvas, 1.0, false) + ground +
+         (canvas.kind == CanvasKind::Png ? "" : "\nset xlabel offset 0,0.4") +
          "\nunset key\nunset title\nset border 0\nset samples 2\nset minussign\nset format "
          "\"%g\"\n";
+}
+
+std::string script_name(const Canvas& canvas, const std::string& text) {
+  return gnuplot_string(canvas.kind == CanvasKind::Png ? drawable_text(text) : text);
 }
 
 std::string script_label(const Canvas& canvas,
                          const std::string& text,
                          const TextPlace& place,
                          const TextStyle& style) {
-  return "set label " + gnuplot_string(text) + " at " + place.x + ", " + place.y + " " +
+  return "set label " + script_name(canvas, text) + " at " + place.x + ", " + place.y + " " +
          place.align + " noenhanced front font " +
          font_of(canvas, style.size_in_fonts, style.bold) + " textcolor " +
          script_colour(style.colour) + "\n";
@@ -89,9 +102,11 @@ std::string script_texts(const Canvas& canvas, const ChartTexts& texts) {
   };
   const TextStyle heading{1.35, true, kInk};
   const TextStyle footnote{0.66, false, kMuted};
-  return script_label(canvas, shortened(texts.title, 70), at(1.0 - 1.6 * line), heading) +
-         script_label(canvas, shortened(texts.subtitle, 110), at(1.0 - 3.0 * line), kSmall) +
-         script_label(canvas, shortened(texts.footnote, 165), at(line), footnote);
+  const auto words = [&](const std::string& text, double y, const TextStyle& style) {
+    return script_label(canvas, on_one_line(canvas, text, style), at(y), style);
+  };
+  return words(texts.title, 1.0 - 1.6 * line, heading) +
+         words(texts.subtitle, 1.0 - 3.0 * line, kSmall) + words(texts.footnote, line, footnote);
 }
 
 std::string script_data(const std::string& name, const std::vector<std::vector<double>>& rows) {

@@ -73,6 +73,9 @@ struct TextPlace {
   std::string align = "left";  ///< left, right, center
 };
 
+/// Any text as a gnuplot string; in pictures only signs that the machine's fonts have.
+[[nodiscard]] std::string script_name(const Canvas& canvas, const std::string& text);
+
 /// One text on the chart; any text.
 [[nodiscard]] std::string script_label(const Canvas& canvas,
                                        const std::string& text,

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/chart_texts.h"
 
+#include "core/joined.h"
 #include "report/escape.h"
 #include "report/words.h"
 
@@ -10,8 +11,9 @@ namespace swingloss {
 namespace {
 
 std::string group_words(const GroupSummary& group) {
-  std::string words =
-      places_words(group) + ": " + group.name + ", " + mean_or_bound_words(group);
+  const bool placed = group.rank_low && group.rank_high;
+  std::string words = placed ? places_words(group) + ": " : std::string();
+  words += group.name + ", " + mean_or_bound_words(group);
   if (group.mean && (group.interval.low || group.interval.high))
     words += " (" + interval_words(group.interval, decimals_of(group)) + ")";
   if (!group.letters.empty()) words += " [" + group.letters + "]";
@@ -36,6 +38,20 @@ std::string invention_words(const SeriesResult& series) {
 std::string footnote_words(const SeriesResult& series, const std::string& words) {
   if (!series.rendered_or_invented) return words;
   return "DEMONSTRATION: " + invention_words(series) + ". " + words;
+}
+
+std::string rare_mark_words(const SeriesResult& series) {
+  const auto any = [&](const auto& is_one) {
+    return std::any_of(series.bars.begin(), series.bars.end(), [&](const BarResult& result) {
+      return is_one(result.bar);
+    });
+  };
+  const bool limits = any(
+      [](const Bar& bar) { return bar.limit != Limit::None && bar.energy_J && !bar.left_out; });
+  const bool left_out = any([](const Bar& bar) { return bar.left_out && bar.energy_J; });
+  return joined({limits ? "Open, with arrow: beyond what could be measured." : "",
+                 left_out ? "Cross: left out." : ""},
+                " ");
 }
 
 std::string demonstration_stamp(const SeriesResult& series) {

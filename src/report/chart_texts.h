@@ -12,6 +12,10 @@ namespace swingloss {
 /// `words`, after a statement that the data are invented or rendered where they are.
 [[nodiscard]] std::string footnote_words(const SeriesResult& series, const std::string& words);
 
+/// What the marks mean that not every series has: bars beyond what could be measured, bars
+/// left out. Empty where the ranking has neither, otherwise whole sentences.
+[[nodiscard]] std::string rare_mark_words(const SeriesResult& series);
+
 /// What is invented: the series' label, or "invented or rendered data".
 [[nodiscard]] std::string invention_words(const SeriesResult& series);
 

@@ -2,6 +2,7 @@
 #include "report/column_charts.h"
 
 #include "core/expects.h"
+#include "core/joined.h"
 #include "core/number_text.h"
 #include "report/chart_texts.h"
 #include "report/column_layout.h"
@@ -12,6 +13,7 @@
 #include "report/words.h"
 
 #include <algorithm>
+#include <iterator>
 
 namespace swingloss {
 namespace {
@@ -113,9 +115,12 @@ std::vector<EnergyBlock> energy_blocks(const SeriesResult& series) {
   for (const Groups& groups : groups_by_material(series)) {
     for (const GroupSummary* group : groups) {
       EnergyBlock block{group, {}};
-      for (const std::size_t index : group->bars) {
-        if (series.bars.at(index).bar.energy_J) block.bars.push_back(index);
-      }
+      std::copy_if(group->bars.begin(),
+                   group->bars.end(),
+                   std::back_inserter(block.bars),
+                   [&](std::size_t index) {
+                     return series.bars.at(index).bar.energy_J.has_value();
+                   });
       if (!block.bars.empty()) blocks.push_back(block);
     }
   }
@@ -141,9 +146,8 @@ ChartTexts texts_of(const SeriesResult& series, const std::string& subtitle) {
   ChartTexts texts;
   texts.title = series.title;
   texts.subtitle = subtitle;
-  texts.footnote = footnote_words(series,
-                                  "Not an accredited test. Open, with arrow: beyond what "
-                                  "could be measured. Cross: left out.");
+  texts.footnote = footnote_words(
+      series, joined({"Not an accredited test.", rare_mark_words(series)}, " "));
   return texts;
 }
 
@@ -209,8 +213,8 @@ std::string energies_chart_script(const SeriesResult& series, const Canvas& canv
   return script_head(canvas) +
          script_texts(canvas,
                       texts_of(series,
-                               "Energy that each bar took. Line: one standard uncertainty of "
-                               "this bar's value.")) +
+                               "Energy that each bar took. Line, where longer than the point: "
+                               "one standard uncertainty.")) +
          column_axes(layout, "Absorbed energy, J") + plot.script();
 }
 

@@ -32,9 +32,9 @@ bool labels_fit(const ColumnLayout& layout) {
   return column_width_px(layout) >= 0.9 * kLabelSize * layout.canvas.font_px;
 }
 
-std::string label_of(const std::string& words, double x) {
+std::string label_of(const Canvas& canvas, const std::string& words, double x) {
   if (words.empty()) return {};
-  const std::string text = gnuplot_string(shortened(words, kLongest));
+  const std::string text = script_name(canvas, shortened(words, kLongest));
   return (text + " ").append(number_text(x));
 }
 
@@ -42,7 +42,7 @@ std::string labels(const ColumnLayout& layout) {
   std::string list;
   for (std::size_t b = 0; b < layout.blocks.size() && labels_fit(layout); ++b) {
     for (std::size_t c = 0; c < layout.x[b].size(); ++c) {
-      const std::string label = label_of(layout.blocks[b].labels[c], layout.x[b][c]);
+      const std::string label = label_of(layout.canvas, layout.blocks[b].labels[c], layout.x[b][c]);
       if (!label.empty()) list += (list.empty() ? "" : ", ") + label;
     }
   }
@@ -149,8 +149,8 @@ std::string column_axes(const ColumnLayout& layout, const std::string& words) {
     script += heading_of(layout, b);
     if (b == 0) continue;
     const std::string x = first(layout.x[b].front() - 0.5 - 0.5 * kGap);
-    script += "set arrow from " + x + ", graph 0 to " + x +
-              ", graph 1 nohead back linewidth 1 linecolor " + script_colour(kRule) + "\n";
+    script += "set arrow from " + x + ", graph 0 to ";
+    script += x + ", graph 1 nohead back linewidth 1 linecolor " + script_colour(kRule) + "\n";
   }
   return script;
 }

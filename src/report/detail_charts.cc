@@ -52,6 +52,14 @@ std::string axis_script(const std::string& x_words, const std::string& y_words) 
          muted + "\nset ylabel " + gnuplot_string(y_words) + " textcolor " + muted + "\n";
 }
 
+/// In the grid's place, so that nothing runs through the key.
+std::string zero_lines() {
+  const std::string look =
+      " nohead back linewidth 1 linecolor " + script_colour(kRule) + "\n";
+  return "unset grid\nset arrow from graph 0, first 0 to graph 1, first 0" + look +
+         "set arrow from first 0, graph 0 to first 0, graph 1" + look;
+}
+
 std::string range_script(const char* axis, double low, double high) {
   const double room = high > low ? 0.06 * (high - low) : 1.0;
   return std::string("set ") + axis + "range [" + number_text(low - room) + ":" +
@@ -135,6 +143,7 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
   }
   return script_head(canvas) + script_texts(canvas, texts) + room_script(canvas, {5.0, 2.0}) +
          axis_script("score of a normal value of that place", "(value − mean) / s") +
+         zero_lines() +
          range_script("x", -reach, reach) + range_script("y", -reach, reach) + data + key +
          plots + "\n";
 }

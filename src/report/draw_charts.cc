@@ -93,8 +93,8 @@ ChartTexts texts_of(const SeriesResult& series, const BarResult& bar) {
   }
   texts.footnote = footnote_words(
       series,
-      "Points: measured, open ones left out of the fit. Line: fitted law. Below: measured "
-      "minus fitted.");
+      "Points: measured, open ones left out of the fit. Line: fitted law. Below: points less "
+      "line.");
   return texts;
 }
 

@@ -38,10 +38,13 @@ struct HtmlRow {
 [[nodiscard]] std::string html_facts(
     const std::vector<std::pair<std::string, std::string>>& facts);
 
-/// A drawn chart with its caption. A wide one scrolls sideways on a narrow screen, by touch or
-/// arrow keys. \param svg  content, with its own words for those who cannot see it; empty:
-/// nothing
-enum class ChartWidth { Any, Wide };
+enum class ChartWidth {
+  Any,  ///< can be read at the width of a phone
+  Wide  ///< scrolls sideways on a narrow screen, by touch or arrow keys
+};
+
+/// A drawn chart with its caption.
+/// \param svg  content, with its own words for those who cannot see it; empty: nothing
 [[nodiscard]] std::string html_chart(const std::string& svg,
                                      const std::string& caption,
                                      ChartWidth width = ChartWidth::Any,

@@ -181,8 +181,8 @@ std::string bar_article(const SeriesResult& series,
 std::string energies_figure(const PagePictures& pictures) {
   return html_chart(pictures.energies,
                     "What each bar took, group by group. The line is one standard uncertainty "
-                    "of this bar’s own value; bars of one group scatter more than that where "
-                    "they differ.",
+                    "of this bar’s own value, hidden where it is shorter than the point; bars "
+                    "of one group scatter more than that where they differ.",
                     ChartWidth::Wide,
                     "columns");
 }

@@ -111,7 +111,8 @@ std::string scatter_table(const SeriesResult& series, const PagePictures& pictur
          html_chart(
              pictures.scores,
              "Each value’s distance from its group’s mean against that of a normal value "
-             "of its place. Ringed: flagged by Grubbs’ test.");
+             "of its place. Ringed: flagged by Grubbs’ test.",
+             ChartWidth::Wide);
 }
 
 std::string ties_table(const SeriesResult& series) {

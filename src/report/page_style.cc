@@ -70,14 +70,16 @@ td > .mixed { color: var(--warm); padding-left: 1.2rem; }
 .of-group .dot ~ .second { padding-left: 1.4em; }
 .notice { border: 1px solid var(--alarm); border-left-width: 5px; padding: .7rem 1rem;
   margin: 0 0 1.4rem; max-width: 48rem; }
-.scroll { overflow-x: auto; margin: 0 0 1.2rem;
+.scroll { overflow-x: auto; margin: 0 0 1.2rem; }
+.scroll, .pan {
   background: linear-gradient(90deg, var(--paper) 30%, transparent) 0 0 / 2.5rem 100% local,
     linear-gradient(270deg, var(--paper) 30%, transparent) 100% 0 / 2.5rem 100% local,
     linear-gradient(90deg, var(--rule), transparent) 0 0 / .9rem 100% scroll,
     linear-gradient(270deg, var(--rule), transparent) 100% 0 / .9rem 100% scroll;
   background-repeat: no-repeat; }
 table { border-collapse: collapse; width: 100%; font-size: .94rem; }
-caption { text-align: left; color: var(--muted); font-size: .86rem; padding-bottom: .5rem; }
+caption { text-align: left; color: var(--muted); font-size: .86rem; padding-bottom: .5rem;
+  max-width: calc(100vw - 2rem); }
 th, td { text-align: left; vertical-align: top; padding: .5rem .9rem .5rem 0;
   border-bottom: 1px solid var(--rule); }
 th:last-child, td:last-child { padding-right: 0; }
@@ -160,6 +162,7 @@ constexpr const char* kMedia = R"(
   tbody th { min-width: 7.5rem; }
   .pan { overflow-x: auto; }
   .pan svg { min-width: 40rem; }
+  #corrections td { min-width: 8.5rem; }
 }
 @media (prefers-reduced-motion: reduce) { html { scroll-behavior: auto; } }
 @media (forced-colors: active) {
@@ -175,7 +178,8 @@ constexpr const char* kMedia = R"(
   th, td { padding-block: .3rem; }
   nav, .skip { display: none; }
   .sheet { max-width: none; padding: 0; }
-  .scroll { overflow: visible; background: none; break-inside: avoid; }
+  .scroll, .pan { overflow: visible; background: none; }
+  .scroll { break-inside: avoid; }
   details::details-content { content-visibility: visible; height: auto; }
   details.face { break-inside: avoid; }
   .bar { background: none; border: 1px solid var(--rule); break-inside: avoid; }

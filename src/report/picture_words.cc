@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <utility>
 
 #include <opencv2/imgproc.hpp>
 
@@ -50,7 +49,7 @@ class Line {
  public:
   Line(cv::Mat* bgr, cv::Point start, double capital_px, const cv::Scalar& colour)
       : bgr_(bgr),
-        at_(std::move(start)),
+        at_(start),
         scale_(capital_px / kCapitalAtScaleOne_px),
         capital_px_(static_cast<int>(std::lround(capital_px))),
         thin_px_(std::max(1, static_cast<int>(std::lround(capital_px / 12.0)))),

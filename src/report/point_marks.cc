@@ -22,8 +22,9 @@ void PointPlot::plot(const std::vector<std::vector<double>>& rows,
   const std::string name = "points" + std::to_string(blocks_++);
   data_ += script_data(name, rows);
   for (const std::string& style : styles) {
-    commands_ += ", \\\n  $" + name + style + " linewidth 2 linecolor " +
-                 script_colour(colour) + " notitle";
+    commands_ += ", \\\n  $";
+    commands_.append(name).append(style).append(" linewidth 2 linecolor ");
+    commands_.append(script_colour(colour)).append(" notitle");
   }
 }
 

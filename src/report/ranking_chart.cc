@@ -2,6 +2,7 @@
 #include "report/ranking_chart.h"
 
 #include "core/expects.h"
+#include "core/joined.h"
 #include "core/number_text.h"
 #include "report/chart_texts.h"
 #include "report/material_colours.h"
@@ -144,16 +145,27 @@ std::string draw_points(const RowPoints& points,
   return data;
 }
 
-ChartTexts texts_of(const SeriesResult& series) {
+bool is_cut_off(const Interval& interval, const RankingLayout& layout) {
+  if (!interval.low && !interval.high) return false;
+  return interval.low.value_or(layout.x_min - 1.0) < layout.x_min ||
+         interval.high.value_or(layout.x_max + 1.0) > layout.x_max;
+}
+
+ChartTexts texts_of(const SeriesResult& series, const RankingLayout& layout) {
+  const auto& groups = series.ranking->groups;
+  const bool cut_off = std::any_of(groups.begin(), groups.end(), [&](const auto& group) {
+    return is_cut_off(group.interval, layout);
+  });
   ChartTexts texts;
   texts.title = series.title;
-  texts.subtitle =
-      "Toughest on top. Stroke: mean. Band: its interval. Groups that share a letter "
-      "are not clearly apart.";
+  texts.subtitle = "Toughest on top. Stroke: mean. Band: its " +
+                   percent_words(series.ranking_options.confidence) +
+                   " interval. Groups that share a letter are not clearly apart.";
   texts.footnote = footnote_words(series,
-                                  "Not an accredited test. Point: a bar. Open, with arrow: "
-                                  "beyond what could be measured. Cross: left out. Tip of a "
-                                  "band: it goes on.");
+                                  joined({"Not an accredited test.",
+                                          rare_mark_words(series),
+                                          cut_off ? "Tip of a band: it goes on." : ""},
+                                         " "));
   return texts;
 }
 
@@ -170,7 +182,7 @@ std::string ranking_chart_script(const SeriesResult& series, const Canvas& canva
   const RankingLayout layout = lay_out_ranking(series, canvas);
   const std::map<std::string, Swatch> colours = material_colours(series);
   const Canvas& fitted = layout.canvas;
-  std::string script = script_head(fitted) + script_texts(fitted, texts_of(series)) +
+  std::string script = script_head(fitted) + script_texts(fitted, texts_of(series, layout)) +
                        ranking_axes(series, layout) + ranking_column_heads(layout);
   PlotList plots;
   double y = 0.0;

@@ -277,7 +277,7 @@ std::string results_json(const SeriesResult& series) {
                {"geometry", series.geometry_words},
                {"label", series.label},
                {"rendered_or_invented", series.rendered_or_invented},
-               {"complete", series.complete()},
+               {"complete", all_measured(series.bars)},
                {"quantity", nullptr},
                {"unit", nullptr},
                {"options", Json::parse(ranking_options_json(series.ranking_options))}};

@@ -2,130 +2,24 @@
 #include "report/run_gnuplot.h"
 
 #include "core/input_error.h"
+#include "report/run_program.h"
 
-#include <array>
-#include <cerrno>
 #include <stdexcept>
-#include <system_error>
-
-#include <fcntl.h>
-#include <spawn.h>
-#include <sys/mman.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
-extern "C" char** environ;
+#include <utility>
 
 namespace swingloss {
-namespace {
-
-/// A descriptor that closes itself.
-class Descriptor {
- public:
-  explicit Descriptor(int number) : number_(number) {
-    if (number_ < 0)
-      throw std::runtime_error(std::string("no descriptor: ") +
-                               std::generic_category().message(errno));
-  }
-  ~Descriptor() { close_now(); }
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  [[nodiscard]] int number() const { return number_; }
-  void close_now() {
-    if (number_ >= 0) ::close(number_);
-    number_ = -1;
-  }
-
- private:
-  int number_;
-};
-
-/// An unnamed file in memory. Not a pipe: gnuplot may write its picture before it has read the
-/// whole script, and two full pipes would wait for one another for ever.
-Descriptor memory_file(const char* name) {
-  return Descriptor(::memfd_create(name, MFD_CLOEXEC));
-}
-
-void write_all(const Descriptor& file, const std::string& bytes) {
-  std::size_t done = 0;
-  while (done < bytes.size()) {
-    const ssize_t count = ::write(file.number(), bytes.data() + done, bytes.size() - done);
-    if (count < 0 && errno == EINTR) continue;
-    if (count <= 0) throw std::runtime_error("cannot hand the script to gnuplot");
-    done += static_cast<std::size_t>(count);
-  }
-  ::lseek(file.number(), 0, SEEK_SET);
-}
-
-std::string read_all(const Descriptor& file) {
-  ::lseek(file.number(), 0, SEEK_SET);
-  std::string bytes;
-  std::array<char, 65536> buffer{};
-  for (;;) {
-    const ssize_t count = ::read(file.number(), buffer.data(), buffer.size());
-    if (count < 0 && errno == EINTR) continue;
-    if (count <= 0) return bytes;
-    bytes.append(buffer.data(), static_cast<std::size_t>(count));
-  }
-}
-
-/// The child's three standard streams.
-struct Streams {
-  Descriptor in = memory_file("script");
-  Descriptor out = memory_file("picture");
-  Descriptor err = memory_file("complaints");
-};
-
-struct Child {
-  pid_t id = 0;
-  int fault = 0;  ///< errno why it could not be started; 0 when it runs
-};
-
-Child spawn(const std::string& program, const Streams& streams) {
-  Child child;
-  posix_spawn_file_actions_t actions;
-  posix_spawn_file_actions_init(&actions);
-  posix_spawn_file_actions_adddup2(&actions, streams.in.number(), STDIN_FILENO);
-  posix_spawn_file_actions_adddup2(&actions, streams.out.number(), STDOUT_FILENO);
-  posix_spawn_file_actions_adddup2(&actions, streams.err.number(), STDERR_FILENO);
-  std::string name = program;
-  std::string no_user_files = "--default-settings";
-  std::string from_input = "-";
-  std::array<char*, 4> arguments = {
-      name.data(), no_user_files.data(), from_input.data(), nullptr};
-  child.fault =
-      ::posix_spawnp(&child.id, program.c_str(), &actions, nullptr, arguments.data(), environ);
-  posix_spawn_file_actions_destroy(&actions);
-  return child;
-}
-
-int wait_for(const Child& child) {
-  int status = 0;
-  while (::waitpid(child.id, &status, 0) < 0) {
-    if (errno != EINTR) throw std::runtime_error("lost the gnuplot process");
-  }
-  return status;
-}
-
-}  // namespace
 
 std::string run_gnuplot(const std::string& script, const std::string& program) {
-  const Streams streams;
-  write_all(streams.in, script);
-  const Child child = spawn(program, streams);
-  if (child.fault != 0) {
+  ProgramEnd end = run_program({program, "--default-settings", "-"}, script);
+  if (!end.not_started.empty()) {
     throw InputError({"",
                       "drawing the charts",
-                      "no program \"" + program + "\" along PATH (" +
-                          std::generic_category().message(child.fault) + ")",
+                      "no program \"" + program + "\" along PATH (" + end.not_started + ")",
                       "gnuplot 5 or later",
                       "Install it with: apt-get install gnuplot-nox"});
   }
-  const int status = wait_for(child);
-  if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) {
-    throw std::logic_error("gnuplot refused a chart: " + read_all(streams.err));
-  }
-  return read_all(streams.out);
+  if (!end.good) throw std::logic_error("gnuplot refused a chart: " + end.complaints);
+  return std::move(end.output);
 }
 
 }  // namespace swingloss

@@ -32,7 +32,7 @@ constexpr Column kGroup{0.100, "left", "group"};
 constexpr Column kMean{0.530, "right", "mean"};
 constexpr Column kInterval{0.705, "right", "interval"};
 constexpr Column kBars{0.835, "right", "bars"};
-constexpr Column kLetters{0.862, "left", "letters"};
+constexpr Column kLetters{0.852, "left", "letters"};
 constexpr Column kBest{0.975, "right", "P(best)"};
 constexpr double kDot = 0.082;
 
@@ -74,7 +74,7 @@ std::string bars_words(const GroupSummary& group) {
 std::string row(const Canvas& canvas, const GroupSummary& group, double y) {
   const int decimals = decimals_of(group);
   const TextStyle plain{1.0, false, kInk};
-  return cell(canvas, kGroup, y, shortened(group.name, 36), kStrong) +
+  return cell(canvas, kGroup, y, shortened(group.name, 32), kStrong) +
          cell(canvas, kMean, y, mean_or_bound_words(group), kStrong) +
          cell(canvas, kInterval, y, interval_words(group.interval, decimals), plain) +
          cell(canvas, kBars, y, bars_words(group), plain) +

@@ -128,8 +128,10 @@ void check_names(Specimen& bar, RowReader& reader) {
     bar.id = "(row " + std::to_string(bar.row) + ")";
   }
   if (bar.material.empty()) {
-    reader.refuse(
-        "material", "the name of the bar's material", "Type it; it tells groups apart.");
+    reader.refuse("material",
+                  "the name of the bar's material",
+                  "Type it; it tells groups apart. A swing without a bar is no row: name its "
+                  "clip under free_swings in series.json.");
   }
 }
 

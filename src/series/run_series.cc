@@ -131,11 +131,6 @@ PartResult measure_part(const SeriesPlan& plan,
   return result;
 }
 
-bool PartResult::complete() const {
-  return std::none_of(
-      bars.begin(), bars.end(), [](const BarResult& bar) { return bar.problem.has_value(); });
-}
-
 std::string results_folder(const SeriesPlan& plan) {
   return (fs::path(plan.folder) / "results").string();
 }

@@ -66,7 +66,6 @@ struct PartResult {
   std::size_t bars_of_series = 0;
   std::vector<BarResult> bars;  ///< of this part, in the order of the table
   Remarks remarks;
-  [[nodiscard]] bool complete() const;  ///< none of its bars has a problem
 };
 
 /// Measures and stores the clips and photographs of one part's bars, and the free swings unless

@@ -5,7 +5,7 @@
 
 namespace swingloss {
 
-bool SeriesResult::complete() const {
+bool all_measured(const std::vector<BarResult>& bars) {
   return std::none_of(
       bars.begin(), bars.end(), [](const BarResult& bar) { return bar.problem.has_value(); });
 }

@@ -70,8 +70,10 @@ struct SeriesResult {
   std::vector<AppliedCorrection> corrections;
   std::size_t corrections_undone = 0;  ///< made once and taken back
   Remarks remarks;
-  [[nodiscard]] bool complete() const;  ///< no bar has a problem
 };
+
+/// No bar has a problem.
+[[nodiscard]] bool all_measured(const std::vector<BarResult>& bars);
 
 /// Ranks the bars of a result; nothing when none has an energy.
 [[nodiscard]] std::optional<Ranking> rank_results(const std::vector<BarResult>& bars,

@@ -8,9 +8,29 @@
 #include <atomic>
 #include <filesystem>
 #include <thread>
+#include <vector>
+
+#include <sys/wait.h>
+#include <unistd.h>
 
 using namespace swingloss;
 using test::TempFolder;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// What a machine that knows nothing of the processes here would sweep away.
+void remove_all_halves(const std::string& folder) {
+  std::error_code fault;
+  std::vector<fs::path> halves;
+  for (const auto& entry : fs::directory_iterator(folder, fault)) {
+    if (entry.path().string().find(".part-") != std::string::npos)
+      halves.push_back(entry.path());
+  }
+  for (const fs::path& half : halves) fs::remove(half, fault);
+}
+
+}  // namespace
 
 TEST_CASE("writers of one file at once, and a sweeper, never show a torn one", "[core]") {
   const TempFolder folder;
@@ -31,15 +51,14 @@ TEST_CASE("writers of one file at once, and a sweeper, never show a torn one", "
   while (at_work > 0) {
     const std::string seen = read_file(path);
     if (seen != one && seen != two) ++torn;
-    remove_half_files(folder.path());
+    remove_all_halves(folder / "sub");
   }
   first.join();
   second.join();
   CHECK(torn == 0);
   CHECK(faults == 0);
-  remove_half_files(folder.path());
-  CHECK(std::distance(std::filesystem::directory_iterator(folder / "sub"),
-                      std::filesystem::directory_iterator()) == 1);
+  CHECK(std::distance(fs::directory_iterator(folder / "sub"),
+                      fs::directory_iterator()) == 1);
 }
 
 TEST_CASE("only half files of this program are swept", "[core]") {
@@ -49,16 +68,34 @@ TEST_CASE("only half files of this program are swept", "[core]") {
   folder.write("deep/er/K1.json.part-some_host-12-3", "x");
   remove_half_files(folder.path());
   for (const char* name : {"K1.part-2.json", "a.json.part", "b.json.part-x", "K1.json"})
-    CHECK(std::filesystem::exists(folder / name));
-  CHECK_FALSE(std::filesystem::exists(folder / "deep/er/K1.json.part-some_host-12-3"));
+    CHECK(fs::exists(folder / name));
+  CHECK_FALSE(fs::exists(folder / "deep/er/K1.json.part-some_host-12-3"));
+}
+
+TEST_CASE("a half file stays while its process runs and goes when it is over", "[core]") {
+  const TempFolder folder;
+  const std::string film = folder / "K1.mp4";
+  const std::string own = half_file_beside(film);
+  CHECK(own != half_file_beside(film));
+  folder.write(fs::path(own).filename().string(), "x");
+  const pid_t child = ::fork();
+  if (child == 0) ::_exit(0);
+  REQUIRE(::waitpid(child, nullptr, 0) == child);
+  std::string dead = own;
+  const std::string mine = "-" + std::to_string(::getpid()) + "-";
+  dead.replace(dead.rfind(mine), mine.size(), "-" + std::to_string(child) + "-");
+  folder.write(fs::path(dead).filename().string(), "x");
+  remove_half_files(folder.path());
+  CHECK(fs::exists(own));
+  CHECK_FALSE(fs::exists(dead));
 }
 
 TEST_CASE("a place that cannot be written is told and left as it was", "[core]") {
   const TempFolder folder;
   folder.write("plain", "x");
   CHECK_FALSE(put_whole_file(folder / "plain/below", "y", Flushed::Yes).empty());
-  std::filesystem::create_directories(folder / "taken");
+  fs::create_directories(folder / "taken");
   CHECK_FALSE(put_whole_file(folder / "taken", "y", Flushed::Yes).empty());
-  CHECK(std::distance(std::filesystem::directory_iterator(folder.path()),
-                      std::filesystem::directory_iterator()) == 2);
+  CHECK(std::distance(fs::directory_iterator(folder.path()),
+                      fs::directory_iterator()) == 2);
 }

@@ -15,7 +15,7 @@ places=$(while read -r library; do
   printf '%s\n' "$library" "$real" "${library#/usr}" "${real#/usr}" "/usr$library"
 done <<< "$libraries" | sort -u)
 linked=$(xargs -d '\n' dpkg-query -S <<< "$places" 2> /dev/null | cut -d: -f1 | sort -u || true)
-run="gnuplot-nox fonts-dejavu-core"
+run="gnuplot-nox fonts-dejavu-core fontconfig"
 version=$("$program" --version | cut -d' ' -f2)
 made=$(date -u -d "@${SOURCE_DATE_EPOCH:-$(date +%s)}" +%Y-%m-%dT%H:%M:%SZ)
 

@@ -27,7 +27,7 @@ cmp "$package" "$scratch/two/$(basename "$package")" || fail "packed twice, two 
 
 control=$(dpkg-deb -f "$package")
 echo "$control"
-for wanted in "Package: swingloss" gnuplot-nox fonts-dejavu-core libopencv-core libavcodec libc6; do
+for wanted in "Package: swingloss" gnuplot-nox fonts-dejavu-core fontconfig libopencv-core libavcodec libc6; do
   grep -q -- "$wanted" <<< "$control" || fail "the package's control says nothing of $wanted"
 done
 

@@ -13,7 +13,7 @@ packages=(
   libavformat-dev libavcodec-dev libavutil-dev libswscale-dev     # clips
   nlohmann-json3-dev libcli11-dev                                 # files and arguments
   libcpp-httplib-dev                                              # the desk's local server
-  gnuplot-nox fonts-dejavu-core                                   # charts and their letters
+  gnuplot-nox fonts-dejavu-core fontconfig                        # charts and their letters
   catch2                                                          # tests
 )
 

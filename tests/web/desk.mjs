@@ -6,11 +6,13 @@ import { spawn } from 'node:child_process';
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
+import { checkAccess } from './access.mjs';
 
 const [program, browserPath, folder] = process.argv.slice(2);
 const shots = join(folder, '..', 'shots');
 mkdirSync(shots, { recursive: true });
 const minutes = 60000;
+const barriers = [];
 
 function step(words) {
   console.log(`${new Date().toISOString().slice(11, 19)} ${words}`);
@@ -38,6 +40,14 @@ async function idle(page) {
   throw new Error('the run did not end in ten minutes');
 }
 
+/// Presses a button that asks the desk for work, and waits until that is done.
+async function pressAndWait(page, name, path) {
+  const taken = page.waitForResponse((reply) => reply.url().endsWith(path));
+  await page.getByRole('button', { name }).click();
+  await taken;
+  await idle(page);
+}
+
 async function shoot(page, name, path) {
   for (const [width, height] of [[1280, 900], [800, 900], [400, 800]]) {
     for (const scheme of ['light', 'dark']) {
@@ -48,6 +58,7 @@ async function shoot(page, name, path) {
       await page.screenshot({ path: join(shots, `${name}-${width}-${scheme}.png`), fullPage: true });
       const sideways = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       assert.ok(sideways <= 0, `${name} is ${sideways} px too wide at ${width}`);
+      if (width !== 800) barriers.push(...await checkAccess(page, `${name}, ${width} px, ${scheme}`));
     }
   }
   await page.setViewportSize({ width: 1280, height: 900 });
@@ -143,9 +154,7 @@ async function stopRun(page, base) {
 
 async function makeFilm(page, base) {
   await page.goto(`${base}/bar?id=K2`);
-  await page.getByRole('button', { name: 'Make the film' }).click();
-  await page.waitForTimeout(1000);
-  await idle(page);
+  await pressAndWait(page, 'Make the film', '/api/film');
   const video = page.locator('#film-video');
   await video.waitFor();
   const type = await page.evaluate(async () => {
@@ -219,9 +228,7 @@ async function work(page, base) {
   assert.match(report, /Corrected by hand/);
   assert.match(report, /The ring was beside the bolt/);
   step('measure this bar again: the correction stays');
-  await page.getByRole('button', { name: 'Measure this clip again' }).click();
-  await page.waitForTimeout(1000);
-  await idle(page);
+  await pressAndWait(page, 'Measure this clip again', '/api/run');
   assert.equal(mean(await results(page), 'Korvel / as-made'), mean(second, 'Korvel / as-made'));
   await dragMark(page, base);
   step('make a film');
@@ -229,9 +236,7 @@ async function work(page, base) {
   await shoot(page, 'bar', `${base}/bar?id=K1`);
   step('take the correction back');
   await page.goto(`${base}/bar?id=K1`);
-  await page.getByRole('button', { name: /Take back/ }).click();
-  await page.waitForTimeout(1000);
-  await idle(page);
+  await pressAndWait(page, /Take back/, '/api/undo');
   assert.equal(mean(await results(page), 'Korvel / as-made'), before, 'undone to the last digit');
   step('leave a bar out');
   await leaveOut(page, base);
@@ -243,6 +248,7 @@ async function work(page, base) {
   await page.goto(`${base}/plan`);
   await page.getByText('Bars in each group').waitFor();
   await shoot(page, 'plan', `${base}/plan`);
+  await shoot(page, 'report', `${base}/results/report.html`);
 }
 
 const { desk, address } = await startDesk();
@@ -264,6 +270,7 @@ try {
   page.setDefaultTimeout(60000);
   await page.goto(address);
   await work(page, base);
+  assert.deepEqual(barriers, []);
   assert.deepEqual(faults, []);
   step('done');
 } finally {

@@ -20,7 +20,7 @@ mkdir -p "$scratch"
 cp "$here/package.json" "$here/package-lock.json" "$here"/*.mjs "$scratch/"
 cd "$scratch"
 if ! cmp -s package-lock.json node_modules/.lock-used; then
-  npm ci --ignore-scripts --no-audit --no-fund > npm.log 2>&1 || skip "npm could not fetch playwright-core: $(tail -1 npm.log)"
+  npm ci --ignore-scripts --no-audit --no-fund > npm.log 2>&1 || skip "npm could not fetch playwright-core and axe-core: $(tail -1 npm.log)"
   cp package-lock.json node_modules/.lock-used
 fi
 rm -rf series

@@ -10,7 +10,7 @@ const id = new URLSearchParams(location.search).get('id') || '';
 export function correctionsTable(log, applied, done) {
   if (!log.length) return el('p', { class: 'muted' }, 'Nothing was put right by hand.');
   const found = new Map(applied.map((each) => [each.number, each]));
-  return table('Corrections, in the order in which they were made',
+  const list = table('Corrections, in the order in which they were made',
     ['What', 'Automatic', 'By hand', 'Why', 'When (UTC)', 'Undo'],
     log.map((each) => {
       const used = found.get(each.number);
@@ -26,6 +26,8 @@ export function correctionsTable(log, applied, done) {
       return [each.words, (used && used.automatic) || each.automatic, now, el('bdi', {}, each.why),
         each.when, undone ? `taken back ${undone}` : button];
     }));
+  list.classList.add('corrections');
+  return list;
 }
 
 function facts(bar) {

@@ -58,8 +58,8 @@ export class Picture {
   }
 
   steps() {
-    const button = (words, name, act) => el('button', { type: 'button', 'aria-label': name,
-      onclick: act }, words);
+    const button = (words, name, act) => el('button', { type: 'button', onclick: act,
+      'aria-label': `${words}: ${name}` }, words);
     const by = (n) => () => this.go(this.frame + n);
     const jumps = [['release_s', 'Release'], ['blow_s', 'Blow'], ['turn_s', 'Turning point']];
     const events = this.bar.swing ? this.bar.swing.events : {};
@@ -67,7 +67,7 @@ export class Picture {
       button('−10', '10 pictures back', by(-10)), button('−1', 'one picture back', by(-1)),
       button('+1', 'one picture on', by(1)), button('+10', '10 pictures on', by(10)),
       jumps.filter(([key]) => events[key] !== null && events[key] !== undefined)
-        .map(([key, words]) => button(words, `to the ${words.toLowerCase()}`,
+        .map(([key, words]) => button(words, 'show that picture',
           () => this.go(this.frameAt(events[key])))));
   }
 
@@ -144,7 +144,7 @@ export class Picture {
 
   describe() {
     const each = this.arm.get(this.frame);
-    const angle = each ? `, arm at ${each.angle_deg.toFixed(2)}°` : '';
+    const angle = each ? `, arm at ${each.angle_deg.toFixed(2).replace('-', '−')}°` : '';
     const t = this.timeOf(this.frame);
     const about = this.bar.arm.length ? '' : 'about ';
     const time = t === null ? '' : `, ${about}${t.toFixed(3)} s`;

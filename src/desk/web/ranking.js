@@ -90,7 +90,7 @@ async function ranked(series, main, done) {
       el('h2', { id: 'rank-head' }, 'Ranking'),
       sentences.length ? el('ol', { class: 'verdict' }, sentences) : el('p', {}, 'There is nothing to rank yet.'),
       results.groups.length ? groupsTable(results) : '',
-      series.has_report ? el('figure', { class: 'sheet-of-paper' }, el('img', { alt: 'Chart of the ranking, as in the report',
+      series.has_report ? el('figure', { class: 'sheet-of-paper', tabindex: '0', 'aria-label': 'Chart of the ranking' }, el('img', { alt: 'Chart of the ranking, as in the report',
         src: `/results/charts/ranking.svg?run=${series.work.finished}-${series.work.phase}` })) : ''),
     el('section', { 'aria-labelledby': 'groups-head' }, el('h2', { id: 'groups-head' }, 'Grouping'),
       groupingForm(results, done)),
