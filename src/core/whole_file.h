@@ -21,8 +21,8 @@ enum class Flushed {
                                          std::string_view bytes,
                                          Flushed flushed);
 
-/// For bytes that are not in memory at once: a name beside `path` that no other writer has. What
-/// is written there is to be renamed to `path` at the end, or removed.
+/// For bytes that are not in memory at once: a name beside `path` that no other writer has.
+/// What is written there is to be renamed to `path` at the end, or removed.
 [[nodiscard]] std::string half_file_beside(const std::string& path);
 
 /// Removes from `folder` and those below it what writers left that were killed. Half files of

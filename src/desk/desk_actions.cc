@@ -192,7 +192,8 @@ DeskReply Desk::outline(const DeskRequest& request) const {
     const auto& photos = row.specimen.photos;
     return std::find(photos.begin(), photos.end(), wish.photo) != photos.end();
   });
-  if (!known) refuse("no photograph " + wish.photo, "a photograph that a bar of this series names");
+  if (!known)
+    refuse("no photograph " + wish.photo, "a photograph that a bar of this series names");
   OutlineOptions options = wish.options;
   options.ruler_mm = read_series(options_.folder).ruler_mm;
   const auto sized = size_of_outline(

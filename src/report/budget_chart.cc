@@ -96,8 +96,9 @@ std::string axis_of(const BudgetFrame& frame, std::size_t groups) {
   return margin("l", edge_of(frame.canvas) + 0.5 * frame.em_x) +
          margin("r", 1.0 - 18.0 * frame.em_x) +
          margin("t", 1.0 - (stands_alone ? 4.8 : 0.8) * frame.em_y) +
-         margin("b", frame.bottom_em * frame.em_y) + "set xtics 0, 20 nomirror scale 0 textcolor " +
-         muted + "\nset xlabel \"% of the variance\" textcolor " + muted +
+         margin("b", frame.bottom_em * frame.em_y) +
+         "set xtics 0, 20 nomirror scale 0 textcolor " + muted +
+         "\nset xlabel \"% of the variance\" textcolor " + muted +
          "\nunset ytics\nset xrange [0:100]\nset yrange [" +
          number_text(0.3 - static_cast<double>(groups)) + ":0.7]\n";
 }

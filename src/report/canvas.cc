@@ -106,7 +106,8 @@ std::string script_texts(const Canvas& canvas, const ChartTexts& texts) {
     return script_label(canvas, on_one_line(canvas, text, style), at(y), style);
   };
   return words(texts.title, 1.0 - 1.6 * line, heading) +
-         words(texts.subtitle, 1.0 - 3.0 * line, kSmall) + words(texts.footnote, line, footnote);
+         words(texts.subtitle, 1.0 - 3.0 * line, kSmall) +
+         words(texts.footnote, line, footnote);
 }
 
 std::string script_data(const std::string& name, const std::vector<std::vector<double>>& rows) {

@@ -110,17 +110,21 @@ struct EnergyBlock {
   std::vector<std::size_t> bars;
 };
 
+std::vector<std::size_t> bars_with_energy(const SeriesResult& series,
+                                          const GroupSummary& group) {
+  std::vector<std::size_t> bars;
+  std::copy_if(
+      group.bars.begin(), group.bars.end(), std::back_inserter(bars), [&](std::size_t index) {
+        return series.bars.at(index).bar.energy_J.has_value();
+      });
+  return bars;
+}
+
 std::vector<EnergyBlock> energy_blocks(const SeriesResult& series) {
   std::vector<EnergyBlock> blocks;
   for (const Groups& groups : groups_by_material(series)) {
     for (const GroupSummary* group : groups) {
-      EnergyBlock block{group, {}};
-      std::copy_if(group->bars.begin(),
-                   group->bars.end(),
-                   std::back_inserter(block.bars),
-                   [&](std::size_t index) {
-                     return series.bars.at(index).bar.energy_J.has_value();
-                   });
+      const EnergyBlock block{group, bars_with_energy(series, *group)};
       if (!block.bars.empty()) blocks.push_back(block);
     }
   }
@@ -146,8 +150,8 @@ ChartTexts texts_of(const SeriesResult& series, const std::string& subtitle) {
   ChartTexts texts;
   texts.title = series.title;
   texts.subtitle = subtitle;
-  texts.footnote = footnote_words(
-      series, joined({"Not an accredited test.", rare_mark_words(series)}, " "));
+  texts.footnote =
+      footnote_words(series, joined({"Not an accredited test.", rare_mark_words(series)}, " "));
   return texts;
 }
 

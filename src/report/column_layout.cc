@@ -42,7 +42,8 @@ std::string labels(const ColumnLayout& layout) {
   std::string list;
   for (std::size_t b = 0; b < layout.blocks.size() && labels_fit(layout); ++b) {
     for (std::size_t c = 0; c < layout.x[b].size(); ++c) {
-      const std::string label = label_of(layout.canvas, layout.blocks[b].labels[c], layout.x[b][c]);
+      const std::string label =
+          label_of(layout.canvas, layout.blocks[b].labels[c], layout.x[b][c]);
       if (!label.empty()) list += (list.empty() ? "" : ", ") + label;
     }
   }

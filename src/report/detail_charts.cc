@@ -54,8 +54,7 @@ std::string axis_script(const std::string& x_words, const std::string& y_words) 
 
 /// In the grid's place, so that nothing runs through the key.
 std::string zero_lines() {
-  const std::string look =
-      " nohead back linewidth 1 linecolor " + script_colour(kRule) + "\n";
+  const std::string look = " nohead back linewidth 1 linecolor " + script_colour(kRule) + "\n";
   return "unset grid\nset arrow from graph 0, first 0 to graph 1, first 0" + look +
          "set arrow from first 0, graph 0 to first 0, graph 1" + look;
 }
@@ -143,9 +142,8 @@ std::string scores_chart_script(const SeriesResult& series, const Canvas& canvas
   }
   return script_head(canvas) + script_texts(canvas, texts) + room_script(canvas, {5.0, 2.0}) +
          axis_script("score of a normal value of that place", "(value − mean) / s") +
-         zero_lines() +
-         range_script("x", -reach, reach) + range_script("y", -reach, reach) + data + key +
-         plots + "\n";
+         zero_lines() + range_script("x", -reach, reach) + range_script("y", -reach, reach) +
+         data + key + plots + "\n";
 }
 
 bool has_weighings(const SeriesResult& series) {

@@ -89,10 +89,10 @@ Child spawn(std::vector<std::string> words, const Streams& streams) {
   posix_spawn_file_actions_adddup2(&actions, streams.out.number(), STDOUT_FILENO);
   posix_spawn_file_actions_adddup2(&actions, streams.err.number(), STDERR_FILENO);
   std::vector<char*> arguments;
-  std::transform(words.begin(),
-                 words.end(),
-                 std::back_inserter(arguments),
-                 [](std::string& word) { return word.data(); });
+  std::transform(
+      words.begin(), words.end(), std::back_inserter(arguments), [](std::string& word) {
+        return word.data();
+      });
   arguments.push_back(nullptr);
   child.fault = ::posix_spawnp(
       &child.id, words.front().c_str(), &actions, nullptr, arguments.data(), environ);

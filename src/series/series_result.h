@@ -35,10 +35,10 @@ struct BarResult {
       swing;  ///< absent: no clip, or one that could not be read; present with a problem: what
               ///< it did show, track perhaps empty
   std::optional<SurfaceRecord> surface;  ///< from its photographs, where it names any
-  std::optional<BarProblem> problem;  ///< present: this bar could not be measured
-  Bar bar;                            ///< what went into the ranking
-  Remarks remarks;                    ///< of the bar; the swing's own are in `swing`
-  std::optional<DrawnBar> drawn;      ///< where asked for, or where first order is not enough
+  std::optional<BarProblem> problem;     ///< present: this bar could not be measured
+  Bar bar;                               ///< what went into the ranking
+  Remarks remarks;                       ///< of the bar; the swing's own are in `swing`
+  std::optional<DrawnBar> drawn;  ///< where asked for, or where first order is not enough
   std::vector<AppliedCorrection> corrections;  ///< by hand; `swing` and `bar` have them in
 };
 

@@ -57,8 +57,7 @@ TEST_CASE("writers of one file at once, and a sweeper, never show a torn one", "
   second.join();
   CHECK(torn == 0);
   CHECK(faults == 0);
-  CHECK(std::distance(fs::directory_iterator(folder / "sub"),
-                      fs::directory_iterator()) == 1);
+  CHECK(std::distance(fs::directory_iterator(folder / "sub"), fs::directory_iterator()) == 1);
 }
 
 TEST_CASE("only half files of this program are swept", "[core]") {
@@ -96,6 +95,5 @@ TEST_CASE("a place that cannot be written is told and left as it was", "[core]")
   CHECK_FALSE(put_whole_file(folder / "plain/below", "y", Flushed::Yes).empty());
   fs::create_directories(folder / "taken");
   CHECK_FALSE(put_whole_file(folder / "taken", "y", Flushed::Yes).empty());
-  CHECK(std::distance(fs::directory_iterator(folder.path()),
-                      fs::directory_iterator()) == 2);
+  CHECK(std::distance(fs::directory_iterator(folder.path()), fs::directory_iterator()) == 2);
 }
