@@ -9,11 +9,12 @@
 
 namespace swingloss {
 
-/// Frames that agree with the arm clearly less than the rest, or that stand off the smooth
-/// course of their neighbours, are searched anew: directions from the neighbours' course to the
-/// present one, and a degree on either side, each scored by agreement_of_frame(). The best
-/// wins. A shadow on the stand right behind the arm, of the arm's own tone, holds a frame a
-/// degree off; from there no small step leads home, though the true place agrees far better.
+/// Frames that stand off the smooth course of their neighbours are searched anew: directions
+/// from the neighbours' course to the present one, and a degree on either side, each scored by
+/// agreement_of_frame(). The best wins. Less off course counts for frames that agree with the
+/// arm clearly less than the rest. A shadow on the stand right behind the arm, of the arm's own
+/// tone, holds a frame a degree off; from there no small step leads home, though the true place
+/// agrees far better.
 ///
 /// \param scene  with the directions as they are \param frame_score  one a crop, at those
 /// \return directions to go on from, one a crop

@@ -3,7 +3,7 @@
 
 #include "core/angle.h"
 #include "support/test.h"
-#include "tracking/drawn_bar.h"
+#include "tracking/drawn_crops.h"
 #include "tracking/learn_template.h"
 #include "view/turned_view.h"
 
@@ -20,18 +20,7 @@ namespace {
 class KnownBar {
  public:
   KnownBar() {
-    view_.axle_px = {test::bar_axle_px().x, test::bar_axle_px().y};
-    view_.principal_px = {199.5, 149.5};
-    view_.focal_px = 1e6;  // drawn without perspective
-    const std::vector<double> swing_deg = test::swing_deg();
-    const std::vector<cv::Mat> pictures = test::bar_clip();
-    for (std::size_t k = 0; k < pictures.size(); ++k) {
-      theta_rad_.push_back(Angle::from_deg(swing_deg[k]).rad());
-      ArmCrop crop;
-      crop.frame = int(k);
-      crop.luma = pictures[k];
-      crops_.push_back(crop);
-    }
+    for (const ArmCrop& crop : crops_) theta_rad_.push_back(crop.theta_rad);
     const CameraCurve curve;
     behind_ = curve.light_of(test::bar_wall());
     body_ = learn_template(empty_template({131.0, 26.0, 26.0}, curve),
@@ -54,9 +43,9 @@ class KnownBar {
   }
 
  private:
-  SwingView view_;
+  SwingView view_ = test::drawn_view();
+  std::vector<ArmCrop> crops_ = test::drawn_crops();
   std::vector<double> theta_rad_;
-  std::vector<ArmCrop> crops_;
   cv::Mat behind_;
   BodyTemplate body_;
 };

@@ -2,7 +2,7 @@
 #include "tracking/refine_arm.h"
 
 #include "support/test.h"
-#include "tracking/drawn_bar.h"
+#include "tracking/drawn_crops.h"
 #include "tracking/lead_frames.h"
 
 #include <cmath>
@@ -10,27 +10,8 @@
 
 using namespace swingloss;
 
-namespace {
-
-std::vector<ArmCrop> drawn_crops() {
-  const std::vector<double> swing_deg = test::swing_deg();
-  const std::vector<cv::Mat> pictures = test::bar_clip();
-  std::vector<ArmCrop> crops;
-  for (std::size_t k = 0; k < pictures.size(); ++k) {
-    ArmCrop crop;
-    crop.frame = int(k);
-    crop.t_s = double(k) / 60.0;
-    crop.theta_rad = Angle::from_deg(swing_deg[k]).rad();
-    crop.luma = pictures[k];
-    crops.push_back(crop);
-  }
-  return crops;
-}
-
-}  // namespace
-
 TEST_CASE("an axle that starts eight pixels off is pulled in", "[tracking][synthetic]") {
-  const std::vector<ArmCrop> crops = drawn_crops();
+  const std::vector<ArmCrop> crops = test::drawn_crops();
   SwingView start;
   start.axle_px = {test::bar_axle_px().x + 5.0, test::bar_axle_px().y + 6.0};
   start.principal_px = {199.5, 149.5};
@@ -48,7 +29,7 @@ TEST_CASE("an axle that starts eight pixels off is pulled in", "[tracking][synth
 
 TEST_CASE("leading frames cover every direction and do not grow with the clip",
           "[tracking][property]") {
-  std::vector<ArmCrop> crops = drawn_crops();
+  std::vector<ArmCrop> crops = test::drawn_crops();
   const std::vector<std::size_t> lead = lead_frames(crops);
   std::set<int> all, led;
   for (const ArmCrop& crop : crops) all.insert(int(std::floor(crop.theta_rad / 0.2)));
