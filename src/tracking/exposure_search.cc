@@ -61,20 +61,22 @@ double smallest_gap_s(const std::vector<ArmCrop>& crops) {
   return gap_s;
 }
 
+FrameStart start_of(const RegistrationScene& scene, std::size_t k, double theta_rad) {
+  return {scene.crops[k], theta_rad, scene.view, scene.background};
+}
+
 }  // namespace
 
 FrameRegistration register_one(const RegistrationScene& scene,
                                std::size_t k,
                                double theta_rad) {
-  return register_frame(
-      scene.body, {scene.crops[k], theta_rad, scene.view, scene.background}, scene.options);
+  return register_frame(scene.body, start_of(scene, k, theta_rad), scene.options);
 }
 
 FrameAgreement agreement_of_one(const RegistrationScene& scene,
                                 std::size_t k,
                                 double theta_rad) {
-  return agreement_of_frame(
-      scene.body, {scene.crops[k], theta_rad, scene.view, scene.background}, scene.options);
+  return agreement_of_frame(scene.body, start_of(scene, k, theta_rad), scene.options);
 }
 
 std::vector<FrameRegistration> register_all(const RegistrationScene& scene) {
