@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "core/median.h"
+#include "imaging/between_pixels.h"
 #include "surface/appearance.h"
 
 #include <algorithm>
@@ -70,18 +71,6 @@ double mean_off(const SideLine& side, double from, double to) {
 constexpr double kStep_px = 0.5;
 constexpr double kNearest_px = 2.0;  ///< shorter shifts are the texture's own grain
 
-/// The value at a place between pixels, within the picture.
-double between(const cv::Mat& values, double x, double y) {
-  const int column = std::min(int(x), values.cols - 2);
-  const int row = std::min(int(y), values.rows - 2);
-  const double right = x - column;
-  const double down = y - row;
-  const float* top = values.ptr<float>(row) + column;
-  const float* low = values.ptr<float>(row + 1) + column;
-  return (1.0 - down) * ((1.0 - right) * double(top[0]) + right * double(top[1])) +
-         down * ((1.0 - right) * double(low[0]) + right * double(low[1]));
-}
-
 /// The correlation along one direction of shift, each value the mean over a stretch square to
 /// it: along lines it stays, of texture it falls to zero. So the direction is theirs, where
 /// single shifts are as good when they go aslant.
@@ -95,7 +84,7 @@ std::vector<double> profile_along(const cv::Mat& correlation, int reach, double 
       const double x = r * std::cos(angle) - s * std::sin(angle) + reach;
       const double y = r * std::sin(angle) + s * std::cos(angle) + reach;
       if (x < 0.0 || y < 0.0 || x > 2.0 * reach || y > 2.0 * reach) continue;
-      sum += between(correlation, x, y);
+      sum += between_pixels(correlation, x, y);
       ++count;
     }
     profile.push_back(sum / std::max(1, count));

@@ -2,6 +2,7 @@
 #include "tracking/cell_registration.h"
 
 #include "core/median.h"
+#include "imaging/between_pixels.h"
 #include "tracking/frame_model.h"
 #include "tracking/solve_cell.h"
 
@@ -13,16 +14,6 @@ namespace swingloss {
 namespace {
 
 using Eigen::Vector2d;
-
-double background_at(const cv::Mat& background, double x, double y) {
-  const int ix = std::clamp(int(std::floor(x)), 0, background.cols - 2);
-  const int iy = std::clamp(int(std::floor(y)), 0, background.rows - 2);
-  const double fx = std::clamp(x - ix, 0.0, 1.0), fy = std::clamp(y - iy, 0.0, 1.0);
-  const float* top = background.ptr<float>(iy) + ix;
-  const float* low = background.ptr<float>(iy + 1) + ix;
-  return (1 - fy) * ((1 - fx) * double(top[0]) + fx * double(top[1])) +
-         fy * ((1 - fx) * double(low[0]) + fx * double(low[1]));
-}
 
 /// A linear step reaches no further than this.
 Vector2d within_reach(const Vector2d& shift_px) {
@@ -77,7 +68,7 @@ class FrameReader {
     for (int column = 0; column < crop.luma.cols; column += options_.stride) {
       if (!telling.at(column)) continue;
       const Vector2d at(first.x() + column, first.y());
-      const double under = background_at(start_.background, at.x(), at.y());
+      const double under = between_pixels(start_.background, at.x(), at.y());
       const PixelModel m = model_.at(at, under);
       if (!m.valid) continue;
       const int cell = body_.cell_of(m.body.x(), m.body.y());
