@@ -19,20 +19,6 @@ constexpr double kFarthest = 4.0;  // scales; one odd feature alone shall not de
 
 std::string percent(double share) { return fixed_text(100.0 * share, 0) + " %"; }
 
-/// Standardised and held within what a linear model may be trusted with; 0 for what was not
-/// seen.
-Eigen::VectorXd standardised(const AppearanceModel& model, const Features& features) {
-  expects(features.size() == std::size_t(model.mean.size()),
-          "judge: features of another model");
-  Eigen::VectorXd z = Eigen::VectorXd::Zero(model.mean.size());
-  for (Eigen::Index i = 0; i < z.size(); ++i) {
-    const std::optional<double>& seen = features[std::size_t(i)];
-    if (seen)
-      z[i] = std::clamp((*seen - model.mean[i]) / model.scale[i], -kFarthest, kFarthest);
-  }
-  return z;
-}
-
 /// The two features that speak most for a class, in words.
 std::string why(const AppearanceModel& model, const Eigen::VectorXd& z, Eigen::Index look) {
   std::vector<std::pair<double, std::size_t>> parts;
@@ -113,8 +99,18 @@ Features features_of(const Appearance& look) {
           held(look.swelling, -0.2, 0.3)};
 }
 
+Eigen::VectorXd AppearanceModel::standardised(const Features& x) const {
+  expects(x.size() == std::size_t(mean.size()), "judge: features of another model");
+  Eigen::VectorXd z = Eigen::VectorXd::Zero(mean.size());
+  for (Eigen::Index i = 0; i < z.size(); ++i) {
+    const std::optional<double>& seen = x[std::size_t(i)];
+    if (seen) z[i] = std::clamp((*seen - mean[i]) / scale[i], -kFarthest, kFarthest);
+  }
+  return z;
+}
+
 std::array<double, 3> AppearanceModel::probabilities(const Features& x) const {
-  const Eigen::Vector3d score = bias + weights * standardised(*this, x);
+  const Eigen::Vector3d score = bias + weights * standardised(x);
   const Eigen::Vector3d grown = (score.array() - score.maxCoeff()).exp();
   std::array<double, 3> p{};
   for (Eigen::Index k = 0; k < 3; ++k) {
@@ -124,7 +120,7 @@ std::array<double, 3> AppearanceModel::probabilities(const Features& x) const {
 }
 
 double AppearanceModel::strangeness(const Features& x) const {
-  const Eigen::VectorXd z = standardised(*this, x);
+  const Eigen::VectorXd z = standardised(x);
   const auto seen =
       std::count_if(x.begin(), x.end(), [](const auto& f) { return f.has_value(); });
   return std::sqrt(z.squaredNorm() / std::max(1.0, double(seen)));
@@ -158,7 +154,7 @@ Judgement judge(const AppearanceModel& model,
   }
   const auto likeliest = std::max_element(out.probability.begin(), out.probability.end());
   const auto k = likeliest - out.probability.begin();
-  out.reason = why(model, standardised(model, x), k);
+  out.reason = why(model, model.standardised(x), k);
   if (*likeliest < kLeastProbability) {
     out.reason = "no class reaches " + percent(kLeastProbability) + ": " +
                  percent(out.probability[0]) + " brittle, " + percent(out.probability[1]) +

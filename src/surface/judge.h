@@ -38,7 +38,9 @@ struct AppearanceModel {
   double modesty = 0.15;
   LearnAccount account;
 
-  /// A feature that was not seen speaks for no class: it counts as the training's mean.
+  /// In scales from the training's mean, held within 4: one odd feature alone shall not decide.
+  /// 0 for a feature that was not seen: it speaks for no class.
+  [[nodiscard]] Eigen::VectorXd standardised(const Features& features) const;
   [[nodiscard]] std::array<double, 3> probabilities(const Features& features) const;
   /// Root mean square of the standardised features that were seen: 1 for what is like the
   /// training.

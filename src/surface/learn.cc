@@ -32,11 +32,7 @@ Table table_of(const AppearanceModel& model, const std::vector<const LabelledFac
   table.x.resize(Index(faces.size()), n + 1);
   for (std::size_t i = 0; i < faces.size(); ++i) {
     table.x(Index(i), 0) = 1.0;
-    for (Index j = 0; j < n; ++j) {
-      // What was not seen counts as the mean, as it does when a face is judged.
-      const double seen = faces[i]->features[std::size_t(j)].value_or(model.mean[j]);
-      table.x(Index(i), j + 1) = std::clamp((seen - model.mean[j]) / model.scale[j], -4.0, 4.0);
-    }
+    table.x.row(Index(i)).tail(n) = model.standardised(faces[i]->features).transpose();
     table.label.push_back(Index(faces[i]->label));
   }
   return table;
