@@ -9,8 +9,8 @@ namespace swingloss {
 
 /// `text` with a white square for every sign that no installed font has. gnuplot's drawing
 /// library puts a box of its own there, and breaks down over it: the rest of the picture
-/// becomes lines and areas of ink. Asks fontconfig's fc-list, which comes with gnuplot, once
-/// for each sign; one that it cannot be asked about counts as missing.
+/// becomes lines and areas of ink. Asks fontconfig's fc-list, once for each sign beyond the
+/// Latin ones; where fc-list is not installed all of these count as missing.
 /// \param text  any bytes; cleaned as by clean_text()
 [[nodiscard]] std::string drawable_text(const std::string& text);
 
