@@ -4,6 +4,7 @@
 #pragma once
 
 #include "ranking/ranking.h"
+#include "support/has_remark.h"
 
 #include <string>
 #include <vector>
@@ -71,13 +72,6 @@ inline const Comparison& pair_of(const Ranking& ranking,
     if ((first == a && second == b) || (first == b && second == a)) return pair;
   }
   throw std::logic_error("no pair " + a + ", " + b);
-}
-
-inline bool has_remark(const Remarks& remarks, const std::string& code) {
-  for (const Remark& remark : remarks) {
-    if (remark.code == code) return true;
-  }
-  return false;
 }
 
 }  // namespace swingloss::test

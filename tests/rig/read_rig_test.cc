@@ -5,6 +5,7 @@
 #include "metrology/correlated.h"
 #include "rig/cautions.h"
 #include "rig/rig.h"
+#include "support/has_remark.h"
 #include "support/test.h"
 #include "swing/swing_law.h"
 
@@ -30,11 +31,6 @@ const std::string kGravity = R"("gravity_m_per_s2": { "value": 9.80665, "u": 0.0
 const std::string kSound = kWeighed + "," + kLength + "," + kGravity;
 
 Rig read(const std::string& members) { return read_rig_text(rig_with(members), "bench.json"); }
-
-bool remarks(const Rig& rig, const std::string& code) {
-  return std::any_of(
-      rig.remarks.begin(), rig.remarks.end(), [&](const Remark& r) { return r.code == code; });
-}
 
 bool mentions(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
@@ -77,9 +73,9 @@ TEST_CASE("the moment may be weighed, typed, or both", "[rig]") {
   CHECK_THAT(scale.pendulum.moment_Nm.value(), to_rounding(1.00375 * 9.80665 * 0.4, 4));
   const Rig typed = read(R"("moment_Nm": { "value": 3.94, "u": 0.004 },)" + kSound);
   CHECK(typed.pendulum.moment_Nm.value() == 3.94);
-  CHECK_FALSE(remarks(typed, "moments-disagree"));
+  CHECK_FALSE(test::has_remark(typed.remarks, "moments-disagree"));
   const Rig odd = read(R"("moment_Nm": { "value": 4.2, "u": 0.004 },)" + kSound);
-  CHECK(remarks(odd, "moments-disagree"));
+  CHECK(test::has_remark(odd.remarks, "moments-disagree"));
 }
 
 TEST_CASE("the length may come from a period and its amplitude", "[rig][truth]") {
@@ -108,14 +104,14 @@ TEST_CASE("gravity may come from the place, or be assumed aloud", "[rig][truth]"
   // WGS 84 at 52.5 degrees (reference values, 2.2).
   CHECK_THAT(place.pendulum.gravity_m_per_s2.value(), to_printed_decimals(9.81291270, 8));
   const Rig none = read(kWeighed + "," + kLength);
-  CHECK(remarks(none, "gravity-assumed"));
+  CHECK(test::has_remark(none.remarks, "gravity-assumed"));
   CHECK(none.pendulum.gravity_m_per_s2.u() > 0.01);
 }
 
 TEST_CASE("a plain number is given a customary u, aloud", "[rig]") {
   const Rig rig = read("\"mass_kg\": 1.1, \"com_m\": { \"value\": 0.365, \"u\": 0.0003 }, " +
                        kLength + "," + kGravity);
-  CHECK(remarks(rig, "u-assumed"));
+  CHECK(test::has_remark(rig.remarks, "u-assumed"));
   CHECK(rig.mass_kg->u() > 0.0);
 }
 
@@ -181,7 +177,7 @@ TEST_CASE("a centre of mass beyond the reduced length is named", "[rig]") {
   const Rig rig = read(R"("mass_kg": { "value": 1.1, "u": 0.001 },
     "com_m": { "value": 0.45, "u": 0.001 },)" +
                        kLength + "," + kGravity);
-  CHECK(remarks(rig, "com-beyond-length"));
+  CHECK(test::has_remark(rig.remarks, "com-beyond-length"));
 }
 
 TEST_CASE("the cautions name the dangers that every source names", "[rig]") {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/conclude.h"
 
+#include "support/has_remark.h"
 #include "support/test.h"
 #include "swing_samples.h"
 
@@ -21,12 +22,6 @@ Specimen bar(const std::string& id) {
   specimen.thickness_mm = 4.0;
   specimen.width_mm = 8.0;
   return specimen;
-}
-
-bool has_remark(const BarResult& result, const std::string& code) {
-  return std::any_of(result.remarks.begin(), result.remarks.end(), [&](const Remark& remark) {
-    return remark.code == code;
-  });
 }
 
 }  // namespace
@@ -75,17 +70,19 @@ TEST_CASE("a bound on the energy stays a bound", "[series]") {
 TEST_CASE("a typed break letter wins, and a contradiction with the clip is said", "[series]") {
   Specimen specimen = bar("K1");
   specimen.break_type = BreakType::Hinge;
-  CHECK_FALSE(
-      has_remark(conclude_filmed(specimen, test::broken_swing(), {}), "break-type-conflict"));
+  CHECK_FALSE(test::has_remark(conclude_filmed(specimen, test::broken_swing(), {}).remarks,
+                               "break-type-conflict"));
   specimen.break_type = BreakType::NonBreak;
   const BarResult whole = conclude_filmed(specimen, test::broken_swing(), {});
   CHECK(whole.bar.break_type == BreakType::NonBreak);
-  CHECK(has_remark(whole, "break-type-conflict"));
+  CHECK(test::has_remark(whole.remarks, "break-type-conflict"));
   SwingRecord stopped = test::broken_swing();
   stopped.measurement.outcome = Outcome::NotBroken;
-  CHECK_FALSE(has_remark(conclude_filmed(specimen, stopped, {}), "break-type-conflict"));
+  CHECK_FALSE(
+      test::has_remark(conclude_filmed(specimen, stopped, {}).remarks, "break-type-conflict"));
   specimen.break_type = BreakType::Complete;
-  CHECK(has_remark(conclude_filmed(specimen, stopped, {}), "break-type-conflict"));
+  CHECK(
+      test::has_remark(conclude_filmed(specimen, stopped, {}).remarks, "break-type-conflict"));
 }
 
 TEST_CASE("a clip without energy is the bar's problem, with the refusal's cause", "[series]") {
@@ -115,7 +112,7 @@ TEST_CASE("a typed energy beside a clip is compared, not used", "[series]") {
   specimen.energy_J = 2.75;
   const BarResult result = conclude_filmed(specimen, test::broken_swing(), {});
   CHECK(result.bar.energy_J->value() == 2.5);
-  REQUIRE(has_remark(result, "typed-energy-beside-clip"));
+  REQUIRE(test::has_remark(result.remarks, "typed-energy-beside-clip"));
   CHECK_THAT(result.remarks[0].text, Contains("2.5000 J (u 0.0050 J)") && Contains("2.75 J"));
 }
 
@@ -126,11 +123,11 @@ TEST_CASE("a typed energy keeps its stated u, and a missing one is said", "[seri
   const BarResult bare = conclude_typed(specimen, {});
   CHECK(bare.bar.energy_J->u() == 0.0);
   CHECK(bare.bar.limit == Limit::Below);
-  CHECK(has_remark(bare, "no-energy-u"));
+  CHECK(test::has_remark(bare.remarks, "no-energy-u"));
   specimen.energy_u_J = 0.05;
   const BarResult stated = conclude_typed(specimen, {});
   CHECK(stated.bar.energy_J->u() == 0.05);
-  CHECK_FALSE(has_remark(stated, "no-energy-u"));
+  CHECK_FALSE(test::has_remark(stated.remarks, "no-energy-u"));
 }
 
 TEST_CASE("without a section there is an energy and no strength", "[series]") {
@@ -139,5 +136,5 @@ TEST_CASE("without a section there is an energy and no strength", "[series]") {
   const BarResult result = conclude_filmed(specimen, test::broken_swing(), {});
   CHECK(result.bar.energy_J.has_value());
   CHECK_FALSE(result.bar.strength_kJ_m2.has_value());
-  CHECK(has_remark(result, "no-section"));
+  CHECK(test::has_remark(result.remarks, "no-section"));
 }

@@ -3,6 +3,7 @@
 // corners, without colour, squeezed, or of something else altogether.
 #include "render/face_photo.h"
 #include "series/appearance_model.h"
+#include "support/has_remark.h"
 #include "support/test.h"
 #include "surface/measure_surface.h"
 
@@ -37,11 +38,6 @@ FaceMeasures only_face(const cv::Mat& photo) {
   REQUIRE(surface.ok());
   REQUIRE(surface.value().faces.size() == 1);
   return surface.value().faces.front();
-}
-
-bool has(const Remarks& remarks, const std::string& code) {
-  return std::any_of(
-      remarks.begin(), remarks.end(), [&](const Remark& r) { return r.code == code; });
 }
 
 double most_probable(const Judgement& judgement) {
@@ -88,7 +84,7 @@ TEST_CASE("a face is found however the picture was kept", "[surface][synthetic]"
   for (const cv::Mat& kept :
        {plain, with_dark_corners(plain), grey, cv::imdecode(bytes, cv::IMREAD_COLOR), tinted}) {
     const FaceMeasures face = only_face(kept);
-    CHECK_FALSE(has(face.remarks, "whole-picture"));
+    CHECK_FALSE(test::has_remark(face.remarks, "whole-picture"));
     // Two opposite corners of the outline lie where the bar's end does, to a few pixels.
     const Eigen::Vector2d middle = (face.outline_px[0] + face.outline_px[2]) / 2.0;
     const cv::Point2d truth = pixel_over(scene, {0.0, 0.0}, 0.0);
@@ -110,7 +106,7 @@ TEST_CASE("a picture cut down to the face is judged less surely or not at all",
     REQUIRE(surface.ok());
     for (const FaceMeasures& face : surface.value().faces) {
       CHECK_FALSE(face.section);
-      if (!has(face.remarks, "whole-picture")) {
+      if (!test::has_remark(face.remarks, "whole-picture")) {
         CHECK_FALSE(face.judgement.verdict);
         continue;
       }

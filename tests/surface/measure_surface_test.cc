@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "surface/measure_surface.h"
 
+#include "support/has_remark.h"
 #include "support/test.h"
 #include "surface/face_photos.h"
 
@@ -32,11 +33,6 @@ Result<SurfaceMeasurement> measured(const cv::Mat& photo,
 std::string code_of(const cv::Mat& photo, const SurfaceOptions& options = true_print()) {
   const auto surface = measured(photo, options);
   return surface.ok() ? "" : surface.failure().code;
-}
-
-bool has(const Remarks& remarks, const std::string& code) {
-  return std::any_of(
-      remarks.begin(), remarks.end(), [&](const Remark& r) { return r.code == code; });
 }
 
 }  // namespace
@@ -109,7 +105,7 @@ TEST_CASE("the print's scale is taken from the ruler, and goes into the uncertai
   silent.ruler_m.reset();
   const auto blind = measured(photo, silent);
   REQUIRE(blind.ok());
-  CHECK(has(blind.value().remarks, "print-not-checked"));
+  CHECK(test::has_remark(blind.value().remarks, "print-not-checked"));
   const Uncertain& doubtful = blind.value().faces.front().section->thickness_m;
   CHECK(doubtful.u() > 0.015 * doubtful.value());
   CHECK_THAT(doubtful.value(), test::to_uncertainty(6e-3, doubtful.u()));
@@ -145,7 +141,7 @@ TEST_CASE("a face above the card is measured in its own plane, or refused",
   const auto aslant = measured(photograph(scene), options);
   REQUIRE(aslant.ok());
   CHECK_FALSE(aslant.value().faces.front().section);
-  CHECK(has(aslant.value().faces.front().remarks, "face-aslant"));
+  CHECK(test::has_remark(aslant.value().faces.front().remarks, "face-aslant"));
 }
 
 TEST_CASE("what lies wrongly in the window is refused with its reason", "[surface]") {
@@ -164,7 +160,7 @@ TEST_CASE("what lies wrongly in the window is refused with its reason", "[surfac
     cv::circle(photo, at, 22, cv::Scalar(255, 255, 255), cv::FILLED, cv::LINE_AA);
     const auto surface = measured(photo);
     REQUIRE(surface.ok());
-    CHECK(has(surface.value().faces.front().remarks, "glare"));
+    CHECK(test::has_remark(surface.value().faces.front().remarks, "glare"));
     CHECK_FALSE(surface.value().faces.front().judgement.verdict);
   }
 }
@@ -179,7 +175,7 @@ TEST_CASE("without a card there are no sizes, and that is said", "[surface]") {
   REQUIRE(surface.value().faces.size() == 1);
   CHECK_FALSE(surface.value().card);
   CHECK_FALSE(surface.value().faces.front().section);
-  CHECK(has(surface.value().remarks, "no-card"));
+  CHECK(test::has_remark(surface.value().remarks, "no-card"));
   CHECK(surface.value().faces.front().appearance.roughness[0] > 0.0);
 }
 
