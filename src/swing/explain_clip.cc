@@ -84,30 +84,36 @@ std::vector<double> later_passes_s(const FallsFound& found, const Fall& fall) {
   return times;
 }
 
-/// Median size of the residuals after `from_s`, in standard deviations of the fit; and of
-/// those before.
+/// Median size of the residuals after `from_s`, in standard deviations of the fit, and of
+/// those before; and of those after as angles.
 struct Sizes {
-  double before = 0.0, after = 0.0;
+  double before = 0.0, after = 0.0, after_rad = 0.0;
 };
 
 Sizes residual_sizes(const Explained& e, double from_s) {
   std::vector<double> before;
   std::vector<double> after;
+  std::vector<double> after_rad;
   for (std::size_t i = 0; i < e.problem.points.size(); ++i) {
     const FitPoint& point = e.problem.points[i];
     const auto row = static_cast<Eigen::Index>(i);
     const double sigma =
         std::hypot(point.u_rad, e.fit.noise.jitter_s * e.fit.omega_rad_per_s[row]);
-    (point.t_s > from_s ? after : before).push_back(std::abs(e.fit.residual_rad[row]) / sigma);
+    const double size_rad = std::abs(e.fit.residual_rad[row]);
+    (point.t_s > from_s ? after : before).push_back(size_rad / sigma);
+    if (point.t_s > from_s) after_rad.push_back(size_rad);
   }
-  return {median_of(before), median_of(after)};
+  return {median_of(before), median_of(after), median_of(after_rad)};
 }
 
-/// Whether a longer fit tells the same story as the shorter one.
-bool carries_on(const Explained& shorter, const Explained& longer) {
+/// Whether a longer fit tells the same story as the shorter one. Later swings pass the same
+/// places at other speeds, so what the track may be off by at a place need not be the same at
+/// every pass: residuals as small as the track says it may be off (`doubt_rad`) are no hand.
+bool carries_on(const Explained& shorter, const Explained& longer, double doubt_rad) {
   const Sizes sizes = residual_sizes(longer, shorter.plan.until_s);
   const double usual = std::max(residual_sizes(shorter, 1e300).before, 0.6745);
-  if (sizes.after > 3.0 * usual || sizes.before > 2.0 * usual) return false;
+  const bool small = sizes.after <= 3.0 * usual || sizes.after_rad <= doubt_rad;
+  if (!small || sizes.before > 2.0 * usual) return false;
   const ParameterPlaces places = shorter.places();
   for (std::size_t k = 0; k < shorter.problem.pieces.size(); ++k) {
     const Eigen::Index at = places.amplitude(k);
@@ -144,7 +150,7 @@ Explained lengthened(const ExplainRequest& request, Explained now) {
     plan.until_s = passes[next - 1];
     const Result<Explained> longer =
         fitted(request, now.track, plan, start_from(now.problem, now.fit));
-    if (longer.ok() && carries_on(now, longer.value())) {
+    if (longer.ok() && carries_on(now, longer.value(), request.track.u_place_rad)) {
       now = keeping_notes(now, longer.value());
       have = next;
       step = 1 + have / 2;

@@ -14,6 +14,7 @@ namespace swingloss {
 struct RoundDot {
   double bx_px = 0.0, by_px = 0.0;  ///< centre
   double reach_px = 0.0;            ///< radius of the neighbourhood that belongs to it
+  double window_px = 0.0;           ///< for dot_centre(); 0 where its centre is not sure
 };
 
 /// A picture of the arm as a see-through layer over the still background, in light:
@@ -32,7 +33,7 @@ struct BodyTemplate {
       outward_y;  ///< CV_32FC1: direction out of the arm near its outline, body axes; 0 inside
   /// The same and its slopes, eight floats a pixel for one look-up each: ink, cover, d ink/dx,
   /// d ink/dy, d cover/dx, d cover/dy, outward x, outward y.
-  cv::Mat layers;             ///< CV_32FC(8)
+  cv::Mat layers;      ///< CV_32FC(8)
   cv::Mat telling_px;  ///< CV_32FC1: distance to the nearest pixel with a slope worth reading
   double behind_light = 0.0;  ///< mean of the background that the frames showed behind the arm
   double thickness_px = 0.0;  ///< assumed extent along the axle: a twenty-fifth of the arm
@@ -51,6 +52,8 @@ struct BodyTemplate {
   [[nodiscard]] int cell_of(double bx_px, double by_px) const;  ///< -1 outside
   [[nodiscard]] int cell_count() const { return cell_columns * cell_rows + int(dots.size()); }
   [[nodiscard]] bool is_dot(int cell) const { return cell >= cell_columns * cell_rows; }
+  /// Index into dots of a cell that is one.
+  [[nodiscard]] int dot_of(int cell) const { return cell - cell_columns * cell_rows; }
   [[nodiscard]] double depth_at(double bx_px, double by_px) const;
   /// Distance of a body point to the nearest place whose slopes tell of a shift; large outside.
   [[nodiscard]] double telling_px_from(double bx_px, double by_px) const;

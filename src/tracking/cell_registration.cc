@@ -3,6 +3,7 @@
 
 #include "core/median.h"
 #include "imaging/between_pixels.h"
+#include "tracking/dot_centre.h"
 #include "tracking/frame_model.h"
 #include "tracking/solve_cell.h"
 
@@ -20,6 +21,11 @@ Vector2d within_reach(const Vector2d& shift_px) {
   constexpr double kReach_px = 6.0;
   const double length = shift_px.norm();
   return length > kReach_px ? Vector2d(shift_px * (kReach_px / length)) : shift_px;
+}
+
+/// Place of the crop's first pixel in the (stabilised) picture.
+Vector2d crop_origin(const ArmCrop& crop) {
+  return {crop.offset_px.x - crop.shift_px.x, crop.offset_px.y - crop.shift_px.y};
 }
 
 using PixelsByCell = std::vector<std::vector<CellPixel>>;
@@ -62,8 +68,7 @@ class FrameReader {
  private:
   void read_row(int row, PixelsByCell& cells) const {
     const ArmCrop& crop = start_.crop;
-    const Vector2d first(crop.offset_px.x - crop.shift_px.x,
-                         row + crop.offset_px.y - crop.shift_px.y);
+    const Vector2d first = crop_origin(crop) + Vector2d(0.0, row);
     const TellingRow telling = model_.telling_row(first);
     for (int column = 0; column < crop.luma.cols; column += options_.stride) {
       if (!telling.at(column)) continue;
@@ -85,20 +90,58 @@ class FrameReader {
   VisibleSide side_;
 };
 
-/// A step, and a second one about the place it leads to where that is not close by: an edge is
-/// a pixel or two wide, and a linear step over it falls short.
+/// A step, and further ones about the place that it leads to: an edge is a pixel or two wide,
+/// and a linear step over it falls short.
 std::optional<CellShift> shift_of_cell(const FrameReader& reader,
                                        const std::vector<CellPixel>& pixels,
                                        const RegistrationOptions& options) {
   constexpr double kClose_px = 0.15;
-  std::optional<CellShift> first = step_of_cell(pixels, options);
-  if (!first) return std::nullopt;
-  first->pixel = within_reach(first->pixel);
-  if (first->pixel.norm() < kClose_px) return first;
-  std::optional<CellShift> second = step_of_cell(reader.shifted(pixels, first->pixel), options);
-  if (!second) return first;
-  second->pixel = within_reach(first->pixel + second->pixel);
-  return second;
+  constexpr int kMostSteps = 3;
+  std::optional<CellShift> now = step_of_cell(pixels, options);
+  if (!now) return std::nullopt;
+  now->pixel = within_reach(now->pixel);
+  double step_px = now->pixel.norm();
+  for (int step = 1; step < kMostSteps && step_px >= kClose_px; ++step) {
+    std::optional<CellShift> next = step_of_cell(reader.shifted(pixels, now->pixel), options);
+    if (!next) break;
+    step_px = next->pixel.norm();
+    next->pixel = within_reach(now->pixel + next->pixel);
+    now = next;
+  }
+  return now;
+}
+
+/// The dot's own centre near where the template found it.
+std::optional<CellShift> centre_of_dot(const BodyTemplate& body,
+                                       const FrameStart& start,
+                                       const CellShift& found) {
+  const RoundDot& dot = body.dots[std::size_t(body.dot_of(found.cell))];
+  if (dot.window_px <= 0.0) return std::nullopt;
+  const TurnedView turned(start.view, start.theta_rad);
+  const double depth_px = body.cell_depth_px[std::size_t(found.cell)];
+  const ArmCrop& crop = start.crop;
+  // Where the template has it, in the crop.
+  const Vector2d place = turned.pixel_of({dot.bx_px, dot.by_px, depth_px}) + found.pixel -
+                         turned.pixel_of({found.body_px.x(), found.body_px.y(), depth_px}) -
+                         crop_origin(crop);
+  const int room_px = int(std::ceil(2.0 * dot.window_px)) + 4;
+  const cv::Point middle(int(std::lround(place.x())), int(std::lround(place.y())));
+  const cv::Rect patch = cv::Rect(middle - cv::Point(room_px, room_px),
+                                  cv::Size(2 * room_px + 1, 2 * room_px + 1)) &
+                         cv::Rect({}, crop.luma.size());
+  if (patch.empty()) return std::nullopt;
+  const Vector2d patch_px(patch.x, patch.y);
+  const auto centre =
+      dot_centre(body.curve.light_of(crop.luma(patch)), {place - patch_px, dot.window_px});
+  if (!centre) return std::nullopt;
+  CellShift out = found;
+  out.centred = true;
+  out.body_px = {dot.bx_px, dot.by_px};
+  out.pixel = centre->pixel + patch_px + crop_origin(crop);
+  out.information = Eigen::Matrix2d::Identity() / (centre->u_px * centre->u_px);
+  out.side_px = out.shade = 0.0;
+  out.weight = 1.0;
+  return out;
 }
 
 FrameAgreement agreement_of(const PixelsByCell& cells, const RegistrationOptions& options) {
@@ -131,6 +174,9 @@ FrameRegistration register_frame(const BodyTemplate& body,
     shift->cell = int(cell);
     shift->pixel +=
         turned.pixel_of({shift->body_px.x(), shift->body_px.y(), body.cell_depth_px[cell]});
+    if (options.centre_dots && body.is_dot(int(cell))) {
+      if (const auto centre = centre_of_dot(body, start, *shift)) shift = centre;
+    }
     out.cells.push_back(*shift);
   }
   return out;

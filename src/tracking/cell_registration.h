@@ -20,8 +20,9 @@ struct CellShift {
   Eigen::Matrix2d information;  ///< [px^-2], from the slopes and the cell's own misfit
   double noise_levels = 0.0;    ///< misfit that the shift and the light leave
   double side_px = 0.0;         ///< how much of the arm's side is seen beside its edges, mean
-  double shade = 0.0;   ///< part by which the background beside it is lighter than known
-  double weight = 0.0;  ///< part of its pixels that the template explains, 0..1
+  double shade = 0.0;    ///< part by which the background beside it is lighter than known
+  double weight = 0.0;   ///< part of its pixels that the template explains, 0..1
+  bool centred = false;  ///< a dot, by dot_centre() and not by the template
 };
 
 /// How far a frame agrees with the arm where it is thought to be.
@@ -41,6 +42,7 @@ struct RegistrationOptions {
   double outlier_levels = 12.0;  ///< misfit at which a flat pixel's say is halved
   int stride = 1;                ///< every how many pixels; smoothed pictures repeat themselves
   double reach_px = 1.0;         ///< and this much shift of its slope beside it
+  bool centre_dots = false;      ///< dots by their centres; for crops that are not softened
 };
 
 /// A frame and where the arm is thought to be in it. Keeps references.

@@ -43,8 +43,8 @@ std::vector<double> follow_frames(const RegistrationScene& scene,
   const double exposure_s = scene.options.exposure_s;
   const BodyProjection projection(scene.view);
   std::vector<double> theta_rad = scene.theta_rad;
-  for (const Step& step : {Step{3.0, {exposure_s, 40.0, 2, 3.0}, 3},
-                           Step{1.2, {exposure_s, 20.0, 2, 2.0}, 2}}) {
+  for (const Step& step :
+       {Step{3.0, {exposure_s, 40.0, 2, 3.0}, 3}, Step{1.2, {exposure_s, 20.0, 2, 2.0}, 2}}) {
     const BodyTemplate look = softened(scene.body, step.smooth_px);
     cv::Mat behind;
     cv::GaussianBlur(scene.background, behind, {}, step.smooth_px);

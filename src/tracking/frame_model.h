@@ -22,7 +22,7 @@ struct PixelModel {
   Eigen::Vector2d by_shift =
       Eigen::Vector2d::Zero();  // d(model) / d(shift of the arm in the picture)
   Eigen::Vector2d body = Eigen::Vector2d::Zero();  // body place at mid-exposure
-  bool valid = false;  // false: outside the template
+  bool valid = false;                              // false: outside the template
 };
 
 /// Which pixels of one row of the picture lie near something of the arm that tells of a shift:

@@ -96,9 +96,9 @@ Aligned align(const BodyTemplate& layout,
       if (!inside.at<uchar>(row, column)) continue;
       const double nx = double(layout.outward_x.at<float>(row, column)),
                    ny = double(layout.outward_y.at<float>(row, column));
-      const double side_px = side.px_at({double(map_x.at<float>(row, column)),
-                                         double(map_y.at<float>(row, column))},
-                                        {c * nx + s * ny, c * ny - s * nx});
+      const double side_px = side.px_at(
+          {double(map_x.at<float>(row, column)), double(map_y.at<float>(row, column))},
+          {c * nx + s * ny, c * ny - s * nx});
       out.weight.at<float>(row, column) = float(sharpness * front_edge_weight(side_px));
     }
   }
@@ -191,8 +191,8 @@ void find_telling(BodyTemplate& body) {
     const float* layer = body.layers.ptr<float>(row);
     for (int column = 0; column < flat.cols; ++column, layer += 8) {
       const double light = double(layer[0]) + (1.0 - double(layer[1])) * body.behind_light;
-      const float slope = std::hypot(layer[2], layer[3]) +
-                          kBrightest * std::hypot(layer[4], layer[5]);
+      const float slope =
+          std::hypot(layer[2], layer[3]) + kBrightest * std::hypot(layer[4], layer[5]);
       const bool tells = float(body.levels.level_of(light).by_light) * slope >= kLeast;
       flat.at<uchar>(row, column) = tells ? 0 : 1;
     }

@@ -48,7 +48,7 @@ constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, fa
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
 /// only so far. With the true directions of rendered clips held, edges were found off by 0.1 to
 /// 0.4 px, each its own way along the swing. A dot has neither side nor shadow edge.
-constexpr double kCellModel_px = 0.25, kDotModel_px = 0.03;
+constexpr double kCellModel_px = 0.25, kDotModel_px = 0.03, kDotLook_px = 0.15;
 /// Beside dots or a tag the grid only helps: its errors go one way in many cells.
 constexpr double kCellBesideMarks_px = 0.8;
 /// A cell of which less than this part is believed shows something else as well (the arm's
@@ -83,7 +83,7 @@ Eigen::Matrix2d bounded(const Eigen::Matrix2d& information, double floor_px) {
 
 /// How far a cell may be off beyond its pixels' noise.
 double doubt_px(const BodyTemplate& body, const CellShift& c) {
-  if (body.is_dot(c.cell)) return kDotModel_px;
+  if (body.is_dot(c.cell)) return c.centred ? kDotModel_px : kDotLook_px;
   const double flat_px = body.marked ? kCellBesideMarks_px : kCellModel_px;
   return std::hypot(flat_px, kSideModel * c.side_px, kShadeModel_px * c.shade);
 }
@@ -169,9 +169,10 @@ void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm)
 
 /// The clip's own light, smoothed like the crops of a stage.
 cv::Mat light_behind(const cv::Mat& background, double smooth_px, const CameraCurve& curve) {
-  cv::Mat behind = background;
-  if (smooth_px > 0.0) cv::GaussianBlur(background, behind, {}, smooth_px);
-  return curve.light_of(behind);
+  if (smooth_px <= 0.0) return curve.light_of(background);
+  cv::Mat soft;  // not in place: the background is wanted sharp in later stages
+  cv::GaussianBlur(background, soft, {}, smooth_px);
+  return curve.light_of(soft);
 }
 
 /// Learn, register, fit: once. \return nothing when done, else why not
@@ -187,13 +188,17 @@ std::optional<Failure> run_stage(const Stage& stage,
   const double learning_exposure_s = arm.exposure_known ? arm.exposure_s : 0.005;
   arm.body = learn_template(
       arm.body, {now, arm.fit.theta_rad, arm.fit.view, behind, learning_exposure_s});
-  RegistrationScene scene{
-      now,
-      behind,
-      arm.body,
-      arm.fit.view,
-      arm.fit.theta_rad,
-      {arm.exposure_s, stage.outlier_levels, stage.smooth_px > 1.5 ? 2 : 1, stage.reach_px}};
+  centre_dots(arm.body);
+  RegistrationScene scene{now,
+                          behind,
+                          arm.body,
+                          arm.fit.view,
+                          arm.fit.theta_rad,
+                          {arm.exposure_s,
+                           stage.outlier_levels,
+                           stage.smooth_px > 1.5 ? 2 : 1,
+                           stage.reach_px,
+                           stage.smooth_px <= 0.0}};
   if (stage.exposure) {
     scene.options.exposure_s = arm.exposure_s = find_exposure(scene, arm.frame_score);
     arm.exposure_known = true;

@@ -2,6 +2,7 @@
 #include "tracking/round_dots.h"
 
 #include "core/angle.h"
+#include "tracking/dot_centre.h"
 
 #include <algorithm>
 #include <cmath>
@@ -12,6 +13,7 @@ namespace {
 /// A sticker differs from the arm by this much at least; holes and screw heads mostly do not.
 constexpr double kLeastContrast_levels = 60.0;
 constexpr int kSpokes = 16;
+constexpr double kReach = 2.2;  ///< of the neighbourhood, in radii
 
 double look_at(const cv::Mat& look, double x, double y) {
   const int ix = int(std::floor(x)), iy = int(std::floor(y));
@@ -57,16 +59,41 @@ void add_candidates(const BodyTemplate& body,
   double r = 2.5;
   while (r < 0.06 * arm) {
     const double contrast = round_step(look, at.x, at.y, 0.4 * r, 1.3 * r);
-    if (contrast > kLeastContrast_levels) candidates.push_back({{bx, by, 2.2 * r}, contrast});
+    if (contrast > kLeastContrast_levels)
+      candidates.push_back({{bx, by, kReach * r, 0.0}, contrast});
     r *= 1.3;
   }
+}
+
+/// Between pixels, where the look shows the centre well enough: with the window about which the
+/// surroundings are most even.
+RoundDot centred(const BodyTemplate& body, const cv::Mat& look, const RoundDot& dot) {
+  constexpr double kStep = 1.1;
+  const cv::Point2d at = body.pixel_of(dot.bx_px, dot.by_px);
+  RoundDot best = dot;
+  best.window_px = 0.0;
+  double least_u_px = 1e9;
+  const double radius_px = dot.reach_px / kReach;
+  for (double window_px = 0.8 * radius_px; window_px < 1.8 * radius_px; window_px *= kStep) {
+    const auto centre = dot_centre(look, {{at.x, at.y}, window_px});
+    if (!centre || centre->u_px >= least_u_px) continue;
+    least_u_px = centre->u_px;
+    best.bx_px = dot.bx_px + centre->pixel.x() - at.x;
+    best.by_px = dot.by_px + centre->pixel.y() - at.y;
+    best.window_px = window_px;
+  }
+  return best;
+}
+
+/// As seen before a plain background: a white ring on a white wall has no ink of its own.
+cv::Mat before_plain_ground(const BodyTemplate& body) {
+  return body.ink + (1.0 - body.cover) * body.behind_light;
 }
 
 }  // namespace
 
 std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
-  // As seen before a plain background: a white ring on a white wall has no ink of its own.
-  const cv::Mat look = body.ink + (1.0 - body.cover) * body.behind_light;
+  const cv::Mat look = before_plain_ground(body);
   std::vector<Candidate> candidates;
   for (int row = 4; row + 4 < body.ink.rows; ++row) {
     for (int column = 4; column + 4 < body.ink.cols; ++column)
@@ -85,6 +112,11 @@ std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
     if (apart && dots.size() < 8) dots.push_back(c.dot);
   }
   return dots;
+}
+
+void centre_dots(BodyTemplate& body) {
+  const cv::Mat look = before_plain_ground(body);
+  for (RoundDot& dot : body.dots) dot = centred(body, look, dot);
 }
 
 }  // namespace swingloss

@@ -154,3 +154,40 @@ TEST_CASE("a family is as small as it is, and none when nothing speaks for it", 
   CHECK(u_deg(*sized.value().release_angle_rad) <
         0.5 * u_deg(*fixed.value().release_angle_rad));
 }
+
+TEST_CASE("later swings seen a little otherwise go on as the same pendulum",
+          "[swing][synthetic]") {
+  const MadeClip clip = usual_blow(0.63, 3.0);
+  MadeSampling fine;
+  fine.noise_deg = 0.004;
+  AngleTrack track = clip.sampled(fine);
+  // Ripples too narrow for the bumps, and larger where the arm comes by slower.
+  for (AngleSample& sample : track.samples) {
+    const double size_deg = sample.t_s > clip.turn_s() ? 0.05 : 0.005;
+    sample.theta_rad += Angle::from_deg(size_deg).rad() * std::sin(40.0 * sample.theta_rad);
+  }
+  track.doubts = bumps_of(track);
+  SECTION("the track says that it may be off by so much: nothing is left out") {
+    track.u_place_rad = Angle::from_deg(0.05).rad();
+    const SwingMeasurement m = measured(track);
+    CHECK_FALSE(says(m, "later-swings-not-used"));
+    CHECK_THAT(deg(*m.release_angle_rad),
+               to_uncertainty(clip.release_deg(), u_deg(*m.release_angle_rad)));
+    CHECK_THAT(deg(*m.rise_angle_rad),
+               to_uncertainty(clip.rise_deg(), u_deg(*m.rise_angle_rad)));
+  }
+  SECTION("a track that claims to be without such errors is taken at its word") {
+    CHECK(says(measured(track), "later-swings-not-used"));
+  }
+}
+
+TEST_CASE("doubts of the look do not hide a hand", "[swing]") {
+  MadeClip clip{MadeRig{}};
+  clip.cut_to(125).still(0.4).free(1.3, MadeBar{0.63}).carried(-20, 0.3).carried(0, 0.6);
+  AngleTrack track = clip.sampled({});
+  track.doubts = bumps_of(track);
+  track.u_place_rad = Angle::from_deg(0.05).rad();
+  const SwingMeasurement m = measured(track);
+  CHECK(m.outcome == Outcome::Broken);
+  CHECK_THAT(m.absorbed_J->value(), to_uncertainty(0.63 * kMadeMoment_Nm, m.absorbed_J->u()));
+}

@@ -65,8 +65,7 @@ TEST_CASE("the table of levels agrees with the curve", "[tracking][property]") {
       CHECK_THAT(found.level, test::to_truncation(exact.level, at_corner ? 0.1 : 0.002));
       if (at_corner) continue;
       // Likewise, of the slope.
-      CHECK_THAT(found.by_light,
-                 test::to_truncation(exact.by_light, 0.001 * exact.by_light));
+      CHECK_THAT(found.by_light, test::to_truncation(exact.by_light, 0.001 * exact.by_light));
     }
   }
 }

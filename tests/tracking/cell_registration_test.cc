@@ -101,6 +101,6 @@ TEST_CASE("a shift of half a pixel is answered in one step, not by half",
     }
   }
   // A linear step over an edge a pixel wide falls short of half a pixel; weights taken where no
-  // shift has happened lost three tenths. The second step leaves a tenth.
+  // shift has happened lost three tenths. Two steps leave an eighth, three a hundredth.
   CHECK_THAT(found / true_squares, test::to_truncation(1.0, 0.1));
 }

@@ -27,6 +27,12 @@ TEST_CASE("an axle that starts eight pixels off is pulled in", "[tracking][synth
              test::to_uncertainty(test::bar_axle_px().y, 0.25, 1.0));
 }
 
+TEST_CASE("the background is as sharp after all stages as before", "[tracking][property]") {
+  const cv::Mat wall = test::bar_wall(), before = wall.clone();
+  REQUIRE(refine_arm(test::drawn_crops(), wall, test::drawn_view(), {131.0, 26.0, 26.0}).ok());
+  CHECK(cv::norm(wall, before, cv::NORM_INF) == 0.0);
+}
+
 TEST_CASE("leading frames cover every direction and do not grow with the clip",
           "[tracking][property]") {
   std::vector<ArmCrop> crops = test::drawn_crops();

@@ -164,3 +164,21 @@ TEST_CASE("track_arm follows the rendered rig through perspective, blur and codi
   REQUIRE(found.ok());
   CHECK_THAT(two_thirds_in_u(found.value().angles, truth.frame_angle_deg, 1.0), kHonest);
 }
+
+TEST_CASE("two dots give the angles free of what edges and shadows do",
+          "[tracking][synthetic]") {
+  const test::TempFolder folder;
+  RenderScene scene;
+  scene.stickers = true;
+  scene.absorbed_J = 1.0;
+  scene.length_s = 2.0;
+  const std::string path = folder / "clip.mp4";
+  const RenderTruth truth = render_swing(scene, path);
+  const Result<ArmTrack> found = track_arm([&] { return open_clip(path); });
+  REQUIRE(found.ok());
+  CHECK(found.value().mode == TrackMode::Dots);
+  const double error_rad =
+      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
+  // A tenth of a pixel at the outer dot, 131 px out.
+  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.045));
+}
