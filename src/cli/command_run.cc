@@ -8,6 +8,7 @@
 #include "report/results_json.h"
 #include "report/write_report.h"
 #include "series/run_series.h"
+#include "series/series_mark.h"
 
 #include <algorithm>
 #include <cmath>
@@ -66,6 +67,8 @@ ReportFiles report_on(const SeriesResult& result,
                       bool quiet) {
   ReportOptions options;
   options.progress = drawing_progress(quiet);
+  options.source_mark = series_mark(plan);
+  options.redraw = args.options.fresh;
   options.charts = extras_of(args.charts);
   options.jobs = args.options.jobs;
   options.overlays = args.overlays;

@@ -2,6 +2,7 @@
 #include "desk/workshop.h"
 
 #include "report/write_report.h"
+#include "series/series_mark.h"
 
 #include <exception>
 #include <utility>
@@ -133,6 +134,8 @@ void Workshop::run_once(const RunWish& wish) {
   report.strip_of = [&](const BarResult& bar) {
     return strip_frames(*bar.swing, path_in_series(folder_, bar.specimen.clip, "clips"));
   };
+  report.source_mark = series_mark(plan);
+  report.redraw = wish.fresh;
   report.films = wish.films;
   report.sound = wish.sound;
   ReportFiles written = write_report(*result, results_folder(plan), report);

@@ -6,6 +6,7 @@
 #include "report/chart_texts.h"
 #include "report/contact_sheet.h"
 #include "report/draw_charts.h"
+#include "report/drawn_from.h"
 #include "report/page.h"
 #include "report/plate.h"
 #include "report/results_csv.h"
@@ -18,6 +19,9 @@
 
 namespace swingloss {
 namespace {
+
+constexpr const char* kAskVersion =
+    "set print '-'\nprint GPVAL_VERSION, ' ', GPVAL_PATCHLEVEL\nexit\n";
 
 void draw_strip(const SeriesResult& series,
                 std::size_t index,
@@ -46,13 +50,21 @@ void draw_faces(const SeriesResult& series,
   shelf.put("plates/face-" + stem_of(series, index) + ".png", plate.png);
 }
 
-}  // namespace
+/// Everything that the files depend on, as text.
+std::string source_of(const ReportOptions& options,
+                      const std::string& gnuplot_version,
+                      const std::string& numbers) {
+  const auto flag = [](bool on) { return on ? "1" : "0"; };
+  return options.source_mark + gnuplot_version + flag(options.charts.uhd) +
+         flag(options.charts.transparent) + flag(options.charts.dark) + numbers;
+}
 
-ReportFiles write_report(const SeriesResult& series,
-                         const std::string& results_folder,
-                         const ReportOptions& options) {
-  if (needs_charts(series)) (void)run_gnuplot("exit\n", options.gnuplot);  // before any file
-  Shelf shelf(results_folder);
+/// Draws and writes everything. \return whether all pictures could be had
+bool draw_all(const SeriesResult& series,
+              const ReportOptions& options,
+              const std::string& numbers,
+              Shelf& shelf,
+              ReportFiles& files) {
   PagePictures pictures;
   pictures.bars.resize(series.bars.size());
   draw_series_charts(series, options, shelf, pictures);
@@ -71,16 +83,44 @@ ReportFiles write_report(const SeriesResult& series,
   if (!contact.png.empty()) shelf.put("plates/faces-by-energy.png", contact.png);
   pictures.contact_jpeg = contact.jpeg;
   shelf.put("results.csv", results_csv(series));
-  shelf.put("results.json", results_json(series));
+  shelf.put("results.json", numbers);
   shelf.put("summary.txt", summary_line(series));
   shelf.put("report.html", report_page(series, pictures));
   shelf.remove_stale();
-  ReportFiles files{shelf.path_of("report.html"), shelf.names(), {}};
+  files.names = shelf.names();
+  bool whole = true;
   for (std::size_t i = 0; i < series.bars.size(); ++i) {
     const BarPictures& bar = pictures.bars[i];
+    whole = whole && bar.strip_fault.empty() && bar.film_fault.empty();
     if (!bar.film.empty() || !bar.film_fault.empty())
       files.film_words[series.bars[i].specimen.id] = bar.film_fault;
   }
+  return whole;
+}
+
+}  // namespace
+
+ReportFiles write_report(const SeriesResult& series,
+                         const std::string& results_folder,
+                         const ReportOptions& options) {
+  // Asked before any file is written.
+  const std::string version =
+      needs_charts(series) ? run_gnuplot(kAskVersion, options.gnuplot) : std::string();
+  Shelf shelf(results_folder);
+  ReportFiles files{shelf.path_of("report.html"), {}, {}};
+  const std::string numbers = results_json(series);
+  const DrawnFrom note(shelf, source_of(options, version, numbers));
+  const bool noted = !options.source_mark.empty() && !options.overlays && options.films.empty();
+  if (noted && !options.redraw) {
+    if (auto names = note.unchanged(options.jobs)) {
+      files.names = std::move(*names);
+      return files;
+    }
+  }
+  note.forget();
+  // Films have notes of their own; a report that shows one is drawn anew.
+  const bool whole = draw_all(series, options, numbers, shelf, files);
+  if (noted && whole && files.film_words.empty()) note.note(options.jobs);
   return files;
 }
 

@@ -21,6 +21,11 @@ struct ReportOptions {
   /// once. Nothing: the
   /// report is made without plates.
   std::function<std::vector<StripFrame>(const BarResult&)> strip_of;
+  /// Stands for all that the report comes from beside its numbers (series_mark()): a report
+  /// that was drawn from the same, with the same options and no fault, is left as it lies
+  /// there. Empty: it is drawn anew, and no note is left of what it came from.
+  std::string source_mark;
+  bool redraw = false;          ///< draw though nothing has changed
   ChartExtras charts;           ///< more sizes and grounds of every chart
   bool overlays = false;        ///< also films of the clips with the arm (overlay_film.h)
   std::set<std::string> films;  ///< ids of bars whose film is wanted though `overlays` is not
@@ -45,6 +50,8 @@ struct ReportFiles {
 /// pictures; overlays/ID.mp4 where asked for (report/bar_film.h). Each file is written whole or
 /// not at all; charts and plates of earlier runs whose bars are gone are removed. Computes
 /// nothing: every number is one of `series`. The same series and pictures give the same bytes.
+///
+/// Where a source mark is given, drawn-from.txt tells the next run what all this came from.
 ///
 /// Pictures that cannot be read (a clip moved away since) leave a remark in the page and stop
 /// nothing.

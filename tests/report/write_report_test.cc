@@ -2,6 +2,7 @@
 #include "report/write_report.h"
 
 #include "core/input_error.h"
+#include "report/chart_texts.h"
 #include "report/html_check.h"
 #include "report/invented_frames.h"
 #include "report/invented_series.h"
@@ -23,6 +24,14 @@ SeriesResult short_series() {
   for (std::size_t i = 0; i < series.bars.size(); ++i) {
     if (i != 0 && i != 6 && i != 14) series.bars[i].swing.reset();
   }
+  return series;
+}
+
+/// Little to draw: one bar's chart and strip.
+SeriesResult one_bar_to_draw() {
+  SeriesResult series = test::invented_series();
+  series.ranking.reset();
+  for (std::size_t i = 1; i < series.bars.size(); ++i) series.bars[i].swing.reset();
   return series;
 }
 
@@ -131,6 +140,53 @@ TEST_CASE("a run without the extra charts takes away those of the run before", "
   CHECK_FALSE(fs::exists(folder / "r/charts/ranking-4k.png"));
   CHECK_FALSE(fs::exists(folder / "r/charts/effects-4k-dark-transparent.png"));
   CHECK(fs::exists(folder / "r/charts/ranking.png"));
+}
+
+TEST_CASE("a report whose sources are the same is left as it lies there", "[report]") {
+  const test::TempFolder folder;
+  SeriesResult series = one_bar_to_draw();
+  int strips = 0;
+  ReportOptions options;
+  options.jobs = 1;
+  options.source_mark = "one";
+  options.strip_of = [&](const BarResult& bar) {
+    ++strips;
+    return test::invented_frames(bar);
+  };
+  const ReportFiles first = write_report(series, folder / "r", options);
+  const int drawn_once = strips;
+  REQUIRE(drawn_once > 0);
+  const auto drawn_again = [&](const ReportOptions& now) {
+    const int before = strips;
+    const ReportFiles files = write_report(series, folder / "r", now);
+    CHECK(files.page == first.page);
+    return strips > before;
+  };
+  CHECK_FALSE(drawn_again(options));
+  CHECK(write_report(series, folder / "r", options).names == first.names);
+
+  SECTION("other sources") { options.source_mark = "two"; }
+  SECTION("other numbers") { series.title += "!"; }
+  SECTION("other charts") { options.charts.dark = true; }
+  SECTION("asked for") { options.redraw = true; }
+  SECTION("films") { options.films = {"no-such-bar"}; }
+  SECTION("a file changed") { folder.write("r/summary.txt", "mine"); }
+  SECTION("a file gone") { fs::remove(folder / "r/charts/angle-A1.png"); }
+  SECTION("no note") { fs::remove(folder / "r/drawn-from.txt"); }
+  CHECK(drawn_again(options));
+  CHECK(test::bytes_of(folder / "r/summary.txt") == summary_line(series));
+  CHECK(fs::exists(folder / "r/charts/angle-A1.png"));
+}
+
+TEST_CASE("a report with a picture missing is drawn anew", "[report]") {
+  const test::TempFolder folder;
+  ReportOptions options;
+  options.source_mark = "one";
+  options.strip_of = [](const BarResult& bar) -> std::vector<StripFrame> {
+    throw InputError({bar.specimen.clip, "", "no such file", "the clip", ""});
+  };
+  (void)write_report(one_bar_to_draw(), folder / "r", options);
+  CHECK_FALSE(fs::exists(folder / "r/drawn-from.txt"));
 }
 
 TEST_CASE("without gnuplot nothing is written and the package is named", "[report]") {
