@@ -21,7 +21,8 @@ namespace swingloss {
 [[nodiscard]] Appearance look_of(const FacePatch& patch);
 
 /// Sideways drawing-in at the notch root and swelling at the far side, relative to h, from the
-/// points of the two long sides; nothing where the root was not found.
+/// points of the two long sides; nothing where the root was not found, or where the points of a
+/// side scatter so widely (4 % of h) that they show no form.
 struct OutlineDeformation {
   std::optional<double> contraction, swelling;
 };

@@ -57,15 +57,24 @@ cv::Mat autocorrelation(const cv::Mat& values, int reach) {
   return out;
 }
 
-/// The mean of the outer points of a side within a stretch of its length, in shares of it.
-double mean_off(const SideLine& side, double from, double to) {
+/// Where the outer points of a side lie within a stretch of its length, and how widely.
+struct Stretch {
+  double off_px = 0.0, scatter_px = 0.0;
+};
+
+/// \param from, to  in shares of the side
+Stretch stretch_of(const SideLine& side, double from, double to) {
   const double length = (side.to_px - side.from_px).norm();
   std::vector<double> offs;
   for (const auto& p : side.points) {
     const double share = p.along_px / length + 0.5;
     if (share >= from && share <= to) offs.push_back(p.off_px);
   }
-  return median_of(std::move(offs));
+  Stretch out;
+  out.off_px = median_of(offs);
+  for (double& off : offs) off = std::abs(off - out.off_px);
+  out.scatter_px = 1.48 * median_of(std::move(offs));
+  return out;
 }
 
 constexpr double kStep_px = 0.5;
@@ -77,7 +86,8 @@ constexpr double kNearest_px = 2.0;  ///< shorter shifts are the texture's own g
 std::vector<double> profile_along(const cv::Mat& correlation, int reach, double angle) {
   constexpr int kStretch_px = 10;
   std::vector<double> profile;
-  for (double r = kNearest_px; r < reach - kStretch_px / 2.0; r += kStep_px) {
+  for (int i = 0; kNearest_px + i * kStep_px < reach - kStretch_px / 2.0; ++i) {
+    const double r = kNearest_px + i * kStep_px;
     double sum = 0.0;
     int count = 0;
     for (int s = -kStretch_px; s <= kStretch_px; ++s) {
@@ -185,16 +195,26 @@ OutlineDeformation deformation_of(const SectionShape& shape) {
   const double length = (right.to_px - right.from_px).norm();
   const double root = shape.notch_depth_px / length;
   const double end = 0.02;
+  /// A side that was placed now here, now there, shows no form: where the bar hardly differs
+  /// from the ground, its outline is one of shadows and specks.
+  constexpr double kUnclear = 0.04;
+  bool clear = true;
   const auto width_at = [&](double from, double to) {
     // The fitted sides need not be parallel: what they converge by belongs to the deformation.
     const double s = (from + to) / 2.0;
     const Eigen::Vector2d a = right.from_px + s * (right.to_px - right.from_px);
     const Eigen::Vector2d b = left.to_px + s * (left.from_px - left.to_px);
-    return (a - b).norm() + mean_off(right, from, to) + mean_off(left, 1.0 - to, 1.0 - from);
+    const Stretch on_right = stretch_of(right, from, to);
+    const Stretch on_left = stretch_of(left, 1.0 - to, 1.0 - from);
+    clear = clear && std::max(on_right.scatter_px, on_left.scatter_px) < kUnclear * h;
+    return (a - b).norm() + on_right.off_px + on_left.off_px;
   };
   const double middle = width_at(root + 0.35 * (1.0 - root), root + 0.65 * (1.0 - root));
-  out.contraction = (middle - width_at(root, root + 0.12 * (1.0 - root))) / h;
-  out.swelling = (width_at(1.0 - 0.12 * (1.0 - root), 1.0 - end) - middle) / h;
+  const double at_root = width_at(root, root + 0.12 * (1.0 - root));
+  const double at_end = width_at(1.0 - 0.12 * (1.0 - root), 1.0 - end);
+  if (!clear) return out;
+  out.contraction = (middle - at_root) / h;
+  out.swelling = (at_end - middle) / h;
   return out;
 }
 

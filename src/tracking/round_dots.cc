@@ -68,13 +68,15 @@ void add_candidates(const BodyTemplate& body,
 /// Between pixels, where the look shows the centre well enough: with the window about which the
 /// surroundings are most even.
 RoundDot centred(const BodyTemplate& body, const cv::Mat& look, const RoundDot& dot) {
-  constexpr double kStep = 1.1;
+  constexpr double kSmallest = 0.8, kStep = 1.1;  // of windows, in radii
+  constexpr int kWindows = 9;                     // the largest is 1.7 radii
   const cv::Point2d at = body.pixel_of(dot.bx_px, dot.by_px);
   RoundDot best = dot;
   best.window_px = 0.0;
   double least_u_px = 1e9;
   const double radius_px = dot.reach_px / kReach;
-  for (double window_px = 0.8 * radius_px; window_px < 1.8 * radius_px; window_px *= kStep) {
+  for (int i = 0; i < kWindows; ++i) {
+    const double window_px = kSmallest * std::pow(kStep, i) * radius_px;
     const auto centre = dot_centre(look, {{at.x, at.y}, window_px});
     if (!centre || centre->u_px >= least_u_px) continue;
     least_u_px = centre->u_px;

@@ -183,3 +183,34 @@ TEST_CASE("band_roughness of a wave is what its spectrum says", "[surface][truth
   const double roughness = band_roughness(stripes(length, 0.0), 1.0, 2.0);
   CHECK_THAT(roughness, test::to_truncation(0.2 * kept / std::sqrt(2.0), 0.05 * 0.2 * kept));
 }
+
+TEST_CASE("sides that are drawn in say so, and sides that are anywhere say nothing",
+          "[surface]") {
+  // A bar 100 px wide and 200 px long, notch on top 40 px deep; 4 px narrower at the root.
+  SectionShape shape;
+  shape.notch_found = true;
+  shape.notch_depth_px = 40.0;
+  shape.sides[1] = {{100.0, 100.0}, {0.0, 1.0}, 0.1, {100.0, 0.0}, {100.0, 200.0}, {}};
+  shape.sides[3] = {{0.0, 100.0}, {0.0, -1.0}, 0.1, {0.0, 200.0}, {0.0, 0.0}, {}};
+  std::mt19937 random(3);
+  std::normal_distribution<double> normal;
+  const auto with_points = [&](double scatter_px) {
+    for (const std::size_t side : {1U, 3U}) {
+      shape.sides[side].points.clear();
+      for (int y = 0; y < 200; ++y) {
+        const bool at_root = y >= 40 && y < 60;
+        const double along_px = side == 1 ? y - 100.0 : 100.0 - y;
+        shape.sides[side].points.push_back(
+            {along_px, (at_root ? -2.0 : 0.0) + scatter_px * normal(random)});
+      }
+    }
+    return deformation_of(shape);
+  };
+  const OutlineDeformation drawn_in = with_points(0.5);
+  REQUIRE(drawn_in.contraction);
+  // Medians of some 20 points that scatter by 0.5 px, four of them: 0.3 px of 100.
+  CHECK_THAT(*drawn_in.contraction, test::to_uncertainty(0.04, 0.003));
+  // Likewise.
+  CHECK_THAT(*drawn_in.swelling, test::to_uncertainty(0.0, 0.003));
+  CHECK_FALSE(with_points(12.0).contraction);
+}

@@ -37,9 +37,10 @@ cv::Mat drawn(const Drawing& what) {
     for (int column = 0; column < kSide_px; ++column) {
       double sum = 0.0;
       for (int i = 0; i < kFine * kFine * kInstants; ++i) {
-        const Vector2d place(column + (i % kFine + 0.5) / kFine - 0.5,
-                             row + (i / kFine % kFine + 0.5) / kFine - 0.5);
-        const double along = (i / (kFine * kFine) + 0.5) / kInstants - 0.5;
+        const int across = i % kFine, down = i / kFine % kFine, instant = i / (kFine * kFine);
+        const Vector2d place(column + (across + 0.5) / kFine - 0.5,
+                             row + (down + 0.5) / kFine - 0.5);
+        const double along = (instant + 0.5) / kInstants - 0.5;
         sum += light_at(place,
                         what.centre + Vector2d(along * what.blur_px, 0.0),
                         what.ground + what.ground_per_px * (row - 20));
