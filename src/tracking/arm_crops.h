@@ -23,7 +23,6 @@ struct ArmCrop {
   double omega_rad_per_s = 0.0;  ///< its rate, for the blur
   cv::Point offset_px;           ///< of the crop's top-left pixel in the picture
   cv::Mat luma;                  ///< CV_8UC1
-  cv::Point2d shift_px;          ///< of the whole picture against the background (camera shake)
 };
 
 /// The crop seen through a blur. \param smooth_px  its standard deviation; 0 leaves it sharp

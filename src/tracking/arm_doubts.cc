@@ -69,4 +69,12 @@ void add_readout_doubts(const Eigen::Vector2d& size_px,
   track.doubts.push_back(down);
 }
 
+void add_shake_doubts(const CameraShake& shake, double arm_length_px, AngleTrack& track) {
+  constexpr double kAside = 0.1;
+  for (AngleSample& sample : track.samples) {
+    const double shift_px = shake.shift_px[static_cast<std::size_t>(sample.frame)];
+    sample.u_rad = std::hypot(sample.u_rad, kAside * shift_px / (kReadAt * arm_length_px));
+  }
+}
+
 }  // namespace swingloss

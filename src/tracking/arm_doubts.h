@@ -4,6 +4,7 @@
 #pragma once
 
 #include "core/angle_track.h"
+#include "tracking/steady_clip.h"
 
 #include <Eigen/Core>
 
@@ -25,5 +26,9 @@ void add_readout_doubts(const Eigen::Vector2d& size_px,
                         const Eigen::Vector2d& axle_px,
                         double arm_length_px,
                         AngleTrack& track);
+
+/// A camera that shook may also have moved aside, which shifts the arm against the wall by less
+/// than it shifted all: a tenth of each picture's shift is doubted, sample by sample.
+void add_shake_doubts(const CameraShake& shake, double arm_length_px, AngleTrack& track);
 
 }  // namespace swingloss

@@ -30,8 +30,8 @@ std::vector<ReadTag> read_tags(const ArmCrop& crop,
   for (std::size_t i = 0; i < ids.size(); ++i) {
     ReadTag tag{ids[i], {}};
     for (std::size_t j = 0; j < 4; ++j) {
-      tag.corners[j] = {double(corners[i][j].x) + crop.offset_px.x - crop.shift_px.x,
-                        double(corners[i][j].y) + crop.offset_px.y - crop.shift_px.y};
+      tag.corners[j] = {double(corners[i][j].x) + crop.offset_px.x,
+                        double(corners[i][j].y) + crop.offset_px.y};
     }
     out.push_back(tag);
   }

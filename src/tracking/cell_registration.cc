@@ -23,9 +23,9 @@ Vector2d within_reach(const Vector2d& shift_px) {
   return length > kReach_px ? Vector2d(shift_px * (kReach_px / length)) : shift_px;
 }
 
-/// Place of the crop's first pixel in the (stabilised) picture.
+/// Place of the crop's first pixel in the picture.
 Vector2d crop_origin(const ArmCrop& crop) {
-  return {crop.offset_px.x - crop.shift_px.x, crop.offset_px.y - crop.shift_px.y};
+  return {double(crop.offset_px.x), double(crop.offset_px.y)};
 }
 
 using PixelsByCell = std::vector<std::vector<CellPixel>>;

@@ -53,7 +53,7 @@ class FrameModel {
     return {body_, turns_[turns_.size() / 2], first, turn_rad_};
   }
 
-  /// \param pixel in the picture's (stabilised) coordinates \param background  there, light
+  /// \param pixel in the picture's coordinates \param background  there, light
   [[nodiscard]] PixelModel at(const Eigen::Vector2d& pixel, double background) const;
 
  private:

@@ -76,8 +76,8 @@ Aligned align(const BodyTemplate& layout,
     }
   }
   Aligned out;
-  cv::Mat crop_x = map_x + float(crop.shift_px.x - crop.offset_px.x);
-  cv::Mat crop_y = map_y + float(crop.shift_px.y - crop.offset_px.y);
+  cv::Mat crop_x = map_x - float(crop.offset_px.x);
+  cv::Mat crop_y = map_y - float(crop.offset_px.y);
   cv::remap(layout.curve.light_of(crop.luma),
             out.seen,
             crop_x,

@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "core/median.h"
+#include "core/number_text.h"
 #include "tracking/arm_crops.h"
 #include "tracking/arm_doubts.h"
 #include "tracking/axle_search.h"
@@ -10,6 +11,7 @@
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
 #include "tracking/refine_arm.h"
+#include "tracking/steady_clip.h"
 
 #include <algorithm>
 #include <cmath>
@@ -163,17 +165,10 @@ std::optional<Failure> mode_missed(const std::optional<TrackMode>& wanted,
   return std::nullopt;
 }
 
-}  // namespace
-
-Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& open,
-                           const TrackOptions& options) {
-  const ClipSurvey survey = survey_clip(open);
-  if (survey.t_s.size() < 2) {
-    return Failure{"one-frame",
-                   "the clip has " + std::to_string(survey.t_s.size()) +
-                       " readable frame(s); a swing needs some tens",
-                   "give the video of the swing, not a still"};
-  }
+/// Follows the arm through a clip whose camera stands still.
+Result<ArmTrack> track_steady(const ClipOpener& open,
+                              const ClipSurvey& survey,
+                              const TrackOptions& options) {
   if (const std::optional<Failure> moved = camera_moved(survey)) return *moved;
   const Result<CoarseArm> coarse = find_coarse_arm(survey);
   if (!coarse.ok()) return coarse.failure();
@@ -218,6 +213,42 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
   choose_mode(arm, out);
   if (const std::optional<Failure> missed = mode_missed(options.mode, out)) return *missed;
   return out;
+}
+
+/// What steadying leaves, and that it was done.
+void note_shake(const CameraShake& shake, ArmTrack& track) {
+  add_shake_doubts(shake, track.arm_length_px, track.angles);
+  const double most_px = *std::max_element(shake.shift_px.begin(), shake.shift_px.end());
+  track.remarks.push_back(
+      {"camera-steadied",
+       Severity::Note,
+       "The camera did not stand still: the pictures lie up to " +
+           significant_text(most_px, 2) +
+           " px apart. They were put in place by what stands still in them. "
+           "A tripod gives surer angles."});
+}
+
+}  // namespace
+
+Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& open,
+                           const TrackOptions& options) {
+  ClipSurvey survey = survey_clip(open);
+  if (survey.t_s.size() < 2) {
+    return Failure{"one-frame",
+                   "the clip has " + std::to_string(survey.t_s.size()) +
+                       " readable frame(s); a swing needs some tens",
+                   "give the video of the swing, not a still"};
+  }
+  std::optional<CameraShake> shake;
+  if (camera_shakes(survey)) shake = follow_camera(open);
+  if (!shake) return track_steady(open, survey, options);
+  const ClipOpener steady = steadied(open, *shake);
+  survey = survey_clip(steady);
+  Result<ArmTrack> track = track_steady(steady, survey, options);
+  if (!track.ok()) return track;
+  ArmTrack arm = std::move(track).value();
+  note_shake(*shake, arm);
+  return arm;
 }
 
 }  // namespace swingloss
