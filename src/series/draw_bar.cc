@@ -60,6 +60,82 @@ double section_u_of(const BarResult& bar) {
   return 0.0;
 }
 
+double quantity_of_draw(const Inputs& inputs, const Eigen::VectorXd& x) {
+  const double energy_J = energy_of(inputs, x);
+  if (!inputs.has_section) return energy_J;
+  return kStrength_kJ_m2_per_J_mm2 * energy_J / (x[x.size() - 2] * x[x.size() - 1]);
+}
+
+Inputs inputs_of(const BarResult& bar,
+                 Quantity quantity,
+                 const std::optional<Uncertain>& moment_Nm) {
+  Inputs inputs = energy_inputs(bar, moment_Nm);
+  if (quantity == Quantity::Strength_kJ_m2) add_section(bar, section_u_of(bar), inputs);
+  return inputs;
+}
+
+/// The law about one bar's values, looked at two standard uncertainties to either side.
+class NearLaw {
+ public:
+  explicit NearLaw(const Inputs& inputs) : inputs_(inputs), here_(places()), u_(places()) {
+    for (std::size_t i = 0; i < inputs.values.size(); ++i) {
+      here_[static_cast<Eigen::Index>(i)] = inputs.values[i].value();
+      u_[static_cast<Eigen::Index>(i)] = inputs.values[i].u();
+    }
+  }
+
+  /// Whether draws can only say what first order says: its second-order part adds below half a
+  /// hundredth to u [JCGM100 5.1.2 note], the slopes are alike near and far, and no source has
+  /// the long tails of few degrees of freedom.
+  /// \param first  first-order u of the result, with all that its sources share
+  [[nodiscard]] bool is_straight(double first) const {
+    constexpr double kFewest = 30.0, kBent = 0.1, kSteeper = 0.02;
+    double second2 = 0.0, steeper = 0.0;
+    for (Eigen::Index i = 0; i < places(); ++i) {
+      if (inputs_.values[static_cast<std::size_t>(i)].degrees_of_freedom() < kFewest)
+        return false;
+      const double far = (at(i, 2.0, i, 0.0) - at(i, -2.0, i, 0.0)) / 4.0;
+      const double near = (at(i, 1.0, i, 0.0) - at(i, -1.0, i, 0.0)) / 2.0;
+      const double bend =
+          (at(i, 2.0, i, 0.0) + at(i, -2.0, i, 0.0) - 2.0 * at(i, 0.0, i, 0.0)) / 4.0;
+      second2 += 0.5 * bend * bend;
+      steeper = std::max(steeper, std::abs(far - near));
+      for (Eigen::Index j = 0; j < i; ++j) {
+        const double twist = (at(i, 2.0, j, 2.0) + at(i, -2.0, j, -2.0) - at(i, 2.0, j, -2.0) -
+                              at(i, -2.0, j, 2.0)) /
+                             16.0;
+        second2 += twist * twist;
+      }
+    }
+    return std::sqrt(second2) <= kBent * first && steeper <= kSteeper * first;
+  }
+
+ private:
+  [[nodiscard]] Eigen::Index places() const {
+    return static_cast<Eigen::Index>(inputs_.values.size());
+  }
+  /// The law with two of its values moved by so many standard uncertainties.
+  [[nodiscard]] double at(Eigen::Index i, double by_i, Eigen::Index j, double by_j) const {
+    Eigen::VectorXd x = here_;
+    x[i] += by_i * u_[i];
+    x[j] += by_j * u_[j];
+    return quantity_of_draw(inputs_, x);
+  }
+
+  const Inputs& inputs_;
+  Eigen::VectorXd here_, u_;
+};
+
+/// Whether draws could tell anything of the bar that first order does not.
+bool worth_drawing(const BarResult& bar,
+                   Quantity quantity,
+                   const std::optional<Uncertain>& moment_Nm) {
+  const std::optional<Uncertain>& first_order = quantity_of(bar.bar, quantity);
+  if (!first_order || first_order->u() == 0.0) return false;
+  const Inputs inputs = inputs_of(bar, quantity, moment_Nm);
+  return !NearLaw(inputs).is_straight(first_order->u());
+}
+
 }  // namespace
 
 std::optional<DrawnBar> draw_bar(const BarResult& bar,
@@ -68,13 +144,8 @@ std::optional<DrawnBar> draw_bar(const BarResult& bar,
                                  const MonteCarloOptions& options) {
   const std::optional<Uncertain>& first_order = quantity_of(bar.bar, quantity);
   if (!first_order || first_order->u() == 0.0) return {};
-  Inputs inputs = energy_inputs(bar, moment_Nm);
-  if (quantity == Quantity::Strength_kJ_m2) add_section(bar, section_u_of(bar), inputs);
-  const Model model = [&](const Eigen::VectorXd& x) {
-    const double energy_J = energy_of(inputs, x);
-    if (!inputs.has_section) return energy_J;
-    return kStrength_kJ_m2_per_J_mm2 * energy_J / (x[x.size() - 2] * x[x.size() - 1]);
-  };
+  const Inputs inputs = inputs_of(bar, quantity, moment_Nm);
+  const Model model = [&](const Eigen::VectorXd& x) { return quantity_of_draw(inputs, x); };
   const Result<MonteCarloResult> drawn = monte_carlo(model, inputs.values, options);
   if (!drawn.ok()) return {};
   DrawnBar result;
@@ -98,7 +169,9 @@ void draw_bars(SeriesResult& result, bool every_bar, int jobs) {
     for (const Rig& rig : result.rigs) {
       if (rig.name == bar.bar.rig) moment_Nm = rig.pendulum.moment_Nm;
     }
-    const auto drawn = draw_bar(bar, result.ranking->quantity, moment_Nm, options);
+    const Quantity quantity = result.ranking->quantity;
+    if (!every_bar && !worth_drawing(bar, quantity, moment_Nm)) return;
+    const auto drawn = draw_bar(bar, quantity, moment_Nm, options);
     if (!drawn || (!every_bar && !drawn->differs)) return;
     bar.drawn = drawn;
     if (!drawn->differs) return;

@@ -22,7 +22,9 @@ namespace swingloss {
 
 /// Draws the bars of a result whose ranking is there: all where `every_bar` is asked for, with
 /// 200000 draws each; else with 20000, and only those are kept whose two uncertainties differ
-/// by more than 10 %. \param jobs  bars at a time; 0 takes the machine's threads
+/// by more than 10 %. Bars whose law is straight over two standard uncertainties of all its
+/// sources are not drawn then: it would show nothing. \param jobs  bars at a time; 0 takes the
+/// machine's threads
 void draw_bars(SeriesResult& result, bool every_bar, int jobs);
 
 }  // namespace swingloss
