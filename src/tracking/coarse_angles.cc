@@ -110,22 +110,27 @@ class CoarseSearch {
     for (const cv::Mat& small : survey.small) {
       cv::Mat as_float;
       small.convertTo(as_float, CV_32F);
-      cv::Mat polar = unwrap_(as_float, -1.0), moved;
-      cv::absdiff(polar, background_, moved);
-      looks_.push_back(polar);
-      cv::Mat part = moved / (2.0 * threshold_);
-      cv::min(part, 1.0, part);
-      part.setTo(0.0F, moved < threshold_);
-      moved_.push_back(part);
+      looks_.push_back(unwrap_(as_float, -1.0));
     }
+  }
+
+  /// How far each place of a frame differs from the background, 0..1. Worked out anew each
+  /// time: kept, it would double the memory of a long clip.
+  [[nodiscard]] cv::Mat moved(std::size_t frame) const {
+    cv::Mat difference, part;
+    cv::absdiff(looks_[frame], background_, difference);
+    part = difference / (2.0 * threshold_);
+    cv::min(part, 1.0, part);
+    part.setTo(0.0F, difference < threshold_);
+    return part;
   }
 
   /// First look: the direction along which most radii show something that is not background.
   [[nodiscard]] std::vector<std::vector<float>> coverage() const {
     std::vector<std::vector<float>> scores;
-    for (const cv::Mat& moved : moved_) {
+    for (std::size_t k = 0; k < looks_.size(); ++k) {
       cv::Mat sum, smooth;
-      cv::reduce(moved, sum, 0, cv::REDUCE_SUM);
+      cv::reduce(moved(k), sum, 0, cv::REDUCE_SUM);
       cv::Mat wide;
       cv::hconcat(std::vector<cv::Mat>{sum.colRange(kBins - 4, kBins), sum, sum.colRange(0, 4)},
                   wide);
@@ -146,10 +151,10 @@ class CoarseSearch {
       // Still stretches would outvote the swing; a frame counts by what changed, at least a
       // little.
       const double w = std::min(1.0, 0.02 + 20.0 * survey_.motion[k]);
-      const cv::Mat moved = turned(moved_[k], path[k]), look = turned(looks_[k], path[k]);
-      arm.presence += w * moved;
-      arm.look += w * moved.mul(look);
-      seen += w * moved;
+      const cv::Mat differs = turned(moved(k), path[k]), look = turned(looks_[k], path[k]);
+      arm.presence += w * differs;
+      arm.look += w * differs.mul(look);
+      seen += w * differs;
       total += w;
     }
     arm.look /= seen;
@@ -162,14 +167,12 @@ class CoarseSearch {
   [[nodiscard]] std::vector<std::vector<float>> likelihood(const PolarArm& arm,
                                                            float least_presence) const;
 
-  [[nodiscard]] const std::vector<cv::Mat>& moved() const { return moved_; }
-
  private:
   const ClipSurvey& survey_;
   Unwrap unwrap_;
   double threshold_;
   cv::Mat background_;
-  std::vector<cv::Mat> looks_, moved_;
+  std::vector<cv::Mat> looks_;
 };
 
 std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm,
@@ -236,7 +239,7 @@ void measure_extent(const PolarArm& arm, CoarseAngles& out) {
   }
 }
 
-double explained_part(const std::vector<cv::Mat>& moved,
+double explained_part(const CoarseSearch& search,
                       const PolarArm& arm,
                       const std::vector<int>& path) {
   cv::Mat area(arm.presence.size(), CV_32F);
@@ -245,7 +248,7 @@ double explained_part(const std::vector<cv::Mat>& moved,
   cv::dilate(arm.presence > 0.25F, near_arm, cv::Mat::ones(5, 7, CV_8U));
   double inside = 0.0, all = 1e-9;
   for (std::size_t k = 0; k < path.size(); ++k) {
-    const cv::Mat weighted = turned(moved[k], path[k]).mul(area);
+    const cv::Mat weighted = turned(search.moved(k), path[k]).mul(area);
     all += cv::sum(weighted)[0];
     cv::Mat masked;
     weighted.copyTo(masked, near_arm);
@@ -272,7 +275,7 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
   out.arm_length_px *= survey.shrink;
   out.arm_half_width_px *= survey.shrink;
   out.arm_behind_px *= survey.shrink;
-  out.quality = explained_part(search.moved(), arm, path);
+  out.quality = explained_part(search, arm, path);
   std::vector<float> best;
   for (std::size_t k = 0; k < path.size(); ++k)
     best.push_back(scores[k][std::size_t(wrapped(path[k]))]);
