@@ -6,8 +6,6 @@
 #include "report/face_words.h"
 #include "surface/judge.h"
 
-#include <cmath>
-
 namespace swingloss {
 namespace {
 
@@ -20,12 +18,11 @@ std::string card_line(const CardFacts& card) {
 }
 
 std::string look_lines(const Appearance& look) {
-  std::string text = "    lighter part " + face_words::percent(look.light_share);
-  if (look.light_step > 0.0)
-    text += " (by " + face_words::percent(std::expm1(look.light_step)) + ")";
-  text += ", roughness " + fixed_text(look.roughness[0], 3) + " / " +
-          fixed_text(look.roughness[1], 3) + " / " + fixed_text(look.roughness[2], 3) +
-          ", glints " + face_words::percent(look.glint_share) + "\n";
+  std::string text = "    " + face_words::lighter_part(look) + "; roughness " +
+                     fixed_text(look.roughness[0], 3) + " / " +
+                     fixed_text(look.roughness[1], 3) + " / " +
+                     fixed_text(look.roughness[2], 3) + ", glints " +
+                     face_words::percent(look.glint_share) + "\n";
   if (const auto lines = face_words::even_lines(look)) {
     text +=
         "    even lines (strength " + fixed_text(look.line_strength, 2) + "), " + *lines + "\n";

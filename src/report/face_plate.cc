@@ -40,8 +40,7 @@ std::vector<std::string> size_lines(const FaceMeasures& face) {
 std::vector<std::string> look_lines(const Appearance& a) {
   const auto n = [](double x) { return fixed_text(x, 2); };
   std::vector<std::string> lines = {
-      "lighter part " + face_words::percent(a.light_share) + ", by " +
-          face_words::percent(std::expm1(a.light_step)) + ", colour off by " + n(a.chroma_drop),
+      face_words::lighter_part(a),
       "roughness fine / middle / coarse " + n(a.roughness[0]) + " / " + n(a.roughness[1]) +
           " / " + n(a.roughness[2]),
       "edges rougher by " + n(a.edge_rougher) + ", uneven by " + n(a.roughness_spread),

@@ -6,6 +6,8 @@
 #include "core/number_text.h"
 #include "surface/seen_marks.h"
 
+#include <cmath>
+
 namespace swingloss::face_words {
 
 std::string with_u(const Uncertain& x, double scale, const std::string& unit) {
@@ -14,6 +16,13 @@ std::string with_u(const Uncertain& x, double scale, const std::string& unit) {
 }
 
 std::string percent(double share) { return fixed_text(100.0 * share, 0) + " %"; }
+
+std::string lighter_part(const Appearance& look) {
+  if (look.light_step <= 0.0) return "no lighter part apart: light all over, or nowhere";
+  return "lighter part " + percent(look.light_share) + ", by " +
+         percent(std::expm1(look.light_step)) + ", colour off by " +
+         fixed_text(look.chroma_drop, 2);
+}
 
 std::string sides(const FaceMeasures& face, const std::string& gap) {
   expects(face.section.has_value(), "sides of a face without sizes");

@@ -18,6 +18,10 @@ namespace swingloss::face_words {
 /// A share of one: "12 %".
 [[nodiscard]] std::string percent(double share);
 
+/// "lighter part 31 %, by 46 %, colour off by 0.30"; where brightness does not fall into two
+/// groups, that a face may be light all over or nowhere: the picture does not tell which.
+[[nodiscard]] std::string lighter_part(const Appearance& look);
+
 /// "h 4.02 +/- 0.03 mm", then `gap`, then "b_N ..." or, without a notch root, "b ...".
 [[nodiscard]] std::string sides(const FaceMeasures& face, const std::string& gap);
 

@@ -220,6 +220,7 @@ void keep_likely(std::vector<FaceArea>& faces) {
 /// Row by row, from left to right: a row is what lies beside its topmost face.
 void put_in_reading_order(std::vector<FaceArea>& faces) {
   std::vector<std::pair<cv::Rect, FaceArea>> left;
+  left.reserve(faces.size());
   for (FaceArea& face : faces) left.emplace_back(cv::boundingRect(face.mask), std::move(face));
   faces.clear();
   std::sort(left.begin(), left.end(), [](const auto& a, const auto& b) {

@@ -73,11 +73,13 @@ std::optional<Line> line_through(const std::vector<SideLine::Point>& points,
   if (kept.size() < 12) return {};
   Line line;
   std::vector<double> offs;
+  offs.reserve(kept.size());
   for (const auto& p : kept) offs.push_back(p.off_px);
   line.offset = median_of(offs);
   double scatter = 1.0;
   for (int round = 0; round < 12; ++round) {
     std::vector<double> away;
+    away.reserve(kept.size());
     for (const auto& p : kept) {
       away.push_back(std::abs(p.off_px - line.offset - line.slope * p.along_px));
     }
