@@ -15,10 +15,6 @@ namespace fs = std::filesystem;
 
 constexpr const char* kName = "drawn-from.txt";
 
-std::string mark_of(const std::string& path) {
-  return fs::is_regular_file(path) ? content_mark(path) : "none";
-}
-
 }  // namespace
 
 DrawnFrom::DrawnFrom(const Shelf& shelf, const std::string& source)
@@ -26,8 +22,9 @@ DrawnFrom::DrawnFrom(const Shelf& shelf, const std::string& source)
 
 std::string DrawnFrom::text_for(const std::vector<std::string>& names, int jobs) const {
   std::vector<std::string> marks(names.size());
-  for_each_index(
-      names.size(), jobs, [&](std::size_t i) { marks[i] = mark_of(shelf_.path_of(names[i])); });
+  for_each_index(names.size(), jobs, [&](std::size_t i) {
+    marks[i] = mark_if_there(shelf_.path_of(names[i]));
+  });
   std::string text = source_mark_ + "\n";
   for (std::size_t i = 0; i < names.size(); ++i) text += marks[i] + " " + names[i] + "\n";
   return text;

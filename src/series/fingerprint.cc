@@ -78,4 +78,8 @@ std::string content_mark(const std::string& path) {
   return text.data();
 }
 
+std::string mark_if_there(const std::string& path) {
+  return fs::exists(path) ? content_mark(path) : "none";
+}
+
 }  // namespace swingloss

@@ -20,4 +20,7 @@ namespace swingloss {
 /// \throws InputError  when it cannot be read
 [[nodiscard]] std::string content_mark(const std::string& path);
 
+/// The same, and "none" where nothing lies at `path`.
+[[nodiscard]] std::string mark_if_there(const std::string& path);
+
 }  // namespace swingloss

@@ -28,7 +28,7 @@ std::string series_mark(const SeriesPlan& plan) {
                                results / "free-swings",
                                results / "swings",
                                results / "surfaces"}) {
-    mark += (fs::exists(part) ? content_mark(part.string()) : "none") + " ";
+    mark += mark_if_there(part.string()) + " ";
   }
   return mark;
 }

@@ -112,18 +112,13 @@ std::optional<CellShift> shift_of_cell(const FrameReader& reader,
 }
 
 /// The dot's own centre near where the template found it.
-std::optional<CellShift> centre_of_dot(const BodyTemplate& body,
-                                       const FrameStart& start,
-                                       const CellShift& found) {
-  const RoundDot& dot = body.dots[std::size_t(body.dot_of(found.cell))];
+/// \param near_px  that place, in the picture
+std::optional<DotCentre> centre_of_dot(const BodyTemplate& body,
+                                       const ArmCrop& crop,
+                                       const Vector2d& near_px,
+                                       const RoundDot& dot) {
   if (dot.window_px <= 0.0) return std::nullopt;
-  const TurnedView turned(start.view, start.theta_rad);
-  const double depth_px = body.cell_depth_px[std::size_t(found.cell)];
-  const ArmCrop& crop = start.crop;
-  // Where the template has it, in the crop.
-  const Vector2d place = turned.pixel_of({dot.bx_px, dot.by_px, depth_px}) + found.pixel -
-                         turned.pixel_of({found.body_px.x(), found.body_px.y(), depth_px}) -
-                         crop_origin(crop);
+  const Vector2d place = near_px - crop_origin(crop);
   const int room_px = int(std::ceil(2.0 * dot.window_px)) + 4;
   const cv::Point middle(int(std::lround(place.x())), int(std::lround(place.y())));
   const cv::Rect patch = cv::Rect(middle - cv::Point(room_px, room_px),
@@ -131,17 +126,20 @@ std::optional<CellShift> centre_of_dot(const BodyTemplate& body,
                          cv::Rect({}, crop.luma.size());
   if (patch.empty()) return std::nullopt;
   const Vector2d patch_px(patch.x, patch.y);
-  const auto centre =
+  auto centre =
       dot_centre(body.curve.light_of(crop.luma(patch)), {place - patch_px, dot.window_px});
-  if (!centre) return std::nullopt;
-  CellShift out = found;
-  out.centred = true;
-  out.body_px = {dot.bx_px, dot.by_px};
-  out.pixel = centre->pixel + patch_px + crop_origin(crop);
-  out.information = Eigen::Matrix2d::Identity() / (centre->u_px * centre->u_px);
-  out.side_px = out.shade = 0.0;
-  out.weight = 1.0;
-  return out;
+  if (centre) centre->pixel += patch_px + crop_origin(crop);
+  return centre;
+}
+
+/// Puts the centre in the place of what the template says of the dot.
+void take_centre(const RoundDot& dot, const DotCentre& centre, CellShift& shift) {
+  shift.centred = true;
+  shift.body_px = {dot.bx_px, dot.by_px};
+  shift.pixel = centre.pixel;
+  shift.information = Eigen::Matrix2d::Identity() / (centre.u_px * centre.u_px);
+  shift.side_px = shift.shade = 0.0;
+  shift.weight = 1.0;
 }
 
 FrameAgreement agreement_of(const PixelsByCell& cells, const RegistrationOptions& options) {
@@ -172,10 +170,14 @@ FrameRegistration register_frame(const BodyTemplate& body,
     std::optional<CellShift> shift = shift_of_cell(reader, cells[cell], options);
     if (!shift) continue;
     shift->cell = int(cell);
-    shift->pixel +=
-        turned.pixel_of({shift->body_px.x(), shift->body_px.y(), body.cell_depth_px[cell]});
+    const double depth_px = body.cell_depth_px[cell];
+    const Vector2d moved_px = shift->pixel;
+    shift->pixel += turned.pixel_of({shift->body_px.x(), shift->body_px.y(), depth_px});
     if (options.centre_dots && body.is_dot(int(cell))) {
-      if (const auto centre = centre_of_dot(body, start, *shift)) shift = centre;
+      const RoundDot& dot = body.dots[std::size_t(body.dot_of(int(cell)))];
+      const Vector2d near_px = turned.pixel_of({dot.bx_px, dot.by_px, depth_px}) + moved_px;
+      const auto centre = centre_of_dot(body, start.crop, near_px, dot);
+      if (centre) take_centre(dot, *centre, *shift);
     }
     out.cells.push_back(*shift);
   }

@@ -47,7 +47,9 @@ constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, fa
 
 /// No grid cell is better than this, however sharp: the arm's sides and the light are modelled
 /// only so far. With the true directions of rendered clips held, edges were found off by 0.1 to
-/// 0.4 px, each its own way along the swing. A dot has neither side nor shadow edge.
+/// 0.4 px, each its own way along the swing. A dot has neither side nor shadow edge; by the
+/// look alone it was found off by up to 0.5 px where the ground is bright on one side of the
+/// swing.
 constexpr double kCellModel_px = 0.25, kDotModel_px = 0.03, kDotLook_px = 0.15;
 /// Beside dots or a tag the grid only helps: its errors go one way in many cells.
 constexpr double kCellBesideMarks_px = 0.8;

@@ -117,6 +117,7 @@ std::vector<RoundDot> find_round_dots(const BodyTemplate& body) {
 }
 
 void centre_dots(BodyTemplate& body) {
+  if (body.dots.empty()) return;
   const cv::Mat look = before_plain_ground(body);
   for (RoundDot& dot : body.dots) dot = centred(body, look, dot);
 }

@@ -13,7 +13,7 @@ namespace swingloss {
 /// (nearer ones are the hub). Best contrast first, none overlapping.
 std::vector<RoundDot> find_round_dots(const BodyTemplate& body);
 
-/// Puts the dots' centres and radii where the present look has them.
+/// Puts the dots' centres where the present look has them, and chooses their windows anew.
 void centre_dots(BodyTemplate& body);
 
 }  // namespace swingloss

@@ -123,8 +123,8 @@ bool camera_shakes(const ClipSurvey& survey) {
     near = move.value_or(kStill);
     if (move) shifts.push_back(shift_of(*move, picture.size()));
   }
-  // A camera that was knocked once, late, shows in few of the pictures.
   if (shifts.empty()) return false;
+  // The ninth of ten: a picture or two may be followed wrongly, where the arm fills it.
   std::sort(shifts.begin(), shifts.end());
   return shifts[shifts.size() * 9 / 10] > kStill_px;
 }

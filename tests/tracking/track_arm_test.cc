@@ -98,6 +98,21 @@ void check_drawn(const AngleTrack& found, double sign) {
   CHECK_THAT(two_thirds_in_u(found, test::swing_deg(), sign), test::to_truncation(0.75, 0.75));
 }
 
+struct Rendered {
+  Result<ArmTrack> found;
+  RenderTruth truth;
+};
+
+/// The scene with a bar that breaks, followed.
+Rendered rendered(RenderScene scene) {
+  const test::TempFolder folder;
+  scene.absorbed_J = 1.0;
+  scene.length_s = 2.0;
+  const std::string path = folder / "clip.mp4";
+  RenderTruth truth = render_swing(scene, path);
+  return {track_arm([&] { return open_clip(path); }), std::move(truth)};
+}
+
 /// Each picture shifted: by up to 9 px one way and 7 the other, times `size`.
 std::vector<cv::Mat> shaken_clip(double size) {
   std::vector<cv::Mat> shaken = test::bar_clip();
@@ -172,27 +187,16 @@ TEST_CASE("track_arm refuses what is no swing, with the cause", "[tracking]") {
 
 TEST_CASE("track_arm follows the rendered rig through perspective, blur and coding",
           "[tracking][synthetic]") {
-  const test::TempFolder folder;
-  RenderScene scene;
-  scene.absorbed_J = 1.0;
-  scene.length_s = 2.0;
-  const std::string path = folder / "clip.mp4";
-  const RenderTruth truth = render_swing(scene, path);
-  const Result<ArmTrack> found = track_arm([&] { return open_clip(path); });
+  const auto [found, truth] = rendered({});
   REQUIRE(found.ok());
   CHECK_THAT(two_thirds_in_u(found.value().angles, truth.frame_angle_deg, 1.0), kHonest);
 }
 
 TEST_CASE("two dots give the angles free of what edges and shadows do",
           "[tracking][synthetic]") {
-  const test::TempFolder folder;
   RenderScene scene;
   scene.stickers = true;
-  scene.absorbed_J = 1.0;
-  scene.length_s = 2.0;
-  const std::string path = folder / "clip.mp4";
-  const RenderTruth truth = render_swing(scene, path);
-  const Result<ArmTrack> found = track_arm([&] { return open_clip(path); });
+  const auto [found, truth] = rendered(scene);
   REQUIRE(found.ok());
   CHECK(found.value().mode == TrackMode::Dots);
   const double error_rad =
