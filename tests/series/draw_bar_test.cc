@@ -6,13 +6,16 @@
 #include "support/test.h"
 
 #include <cmath>
+#include <limits>
 
 using namespace swingloss;
 
 namespace {
 
 /// A bar filmed on a rig of 2 N m from 90 degrees; rise and its doubt as given.
-BarResult filmed(double rise_rad, double u_rise_rad) {
+BarResult filmed(double rise_rad,
+                 double u_rise_rad,
+                 double degrees_of_freedom = std::numeric_limits<double>::infinity()) {
   Specimen specimen;
   specimen.id = "B1";
   specimen.material = "Korvel";
@@ -20,7 +23,8 @@ BarResult filmed(double rise_rad, double u_rise_rad) {
   SwingMeasurement& swing = record.measurement;
   swing.outcome = Outcome::Broken;
   swing.release_angle_rad = Uncertain::exact(kPi / 2.0);
-  swing.rise_angle_rad = Uncertain::from(rise_rad, u_rise_rad, "tracking", SourceKind::Own);
+  swing.rise_angle_rad =
+      Uncertain::from(rise_rad, u_rise_rad, "tracking", SourceKind::Own, degrees_of_freedom);
   swing.friction_J = Uncertain::exact(0.0);
   const Uncertain moment_Nm = Uncertain::exact(2.0);
   swing.raw_absorbed_J = moment_Nm * cos(*swing.rise_angle_rad);
@@ -121,6 +125,21 @@ TEST_CASE("bars are drawn with the moment of their own rig, and kept where it te
   CHECK_THAT(
       asked.bars[0].drawn->drawn.mean,
       test::to_uncertainty(2.0 * std::cos(1.0), 2.0 * std::sin(1.0) * 0.002 / std::sqrt(2e5)));
+}
+
+TEST_CASE("a straight law with a source of few degrees of freedom is drawn", "[series]") {
+  SeriesResult series;
+  // A t distribution of 5 degrees of freedom is sqrt(5/3) = 1.29 times as wide as its u.
+  series.bars = {filmed(1.0, 0.002, 5.0), filmed(1.0, 0.002, 500.0)};
+  series.ranking = Ranking();
+  series.ranking->quantity = Quantity::Energy_J;
+  Rig rig;
+  rig.pendulum.moment_Nm = Uncertain::exact(2.0);
+  series.rigs.push_back(rig);
+  for (BarResult& bar : series.bars) bar.bar.rig = rig.name;
+  draw_bars(series, false, 1);
+  CHECK(series.bars[0].drawn.has_value());
+  CHECK_FALSE(series.bars[1].drawn.has_value());
 }
 
 TEST_CASE("strength is drawn with its section", "[series]") {
