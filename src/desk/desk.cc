@@ -9,6 +9,8 @@
 #include "desk/web_files.h"
 #include "report/plan_json.h"
 #include "report/results_json.h"
+#include "series/followed_clip.h"
+#include "series/swing_json.h"
 
 #include <algorithm>
 #include <exception>
@@ -52,6 +54,17 @@ const SpecimenRow* row_of(const SeriesView& view, const std::string& id) {
         return row.specimen.id == id;
       });
   return found == view.rows.end() ? nullptr : &*found;
+}
+
+/// Whether the stored record of a swing, if there is one that can be read, is of a clip that
+/// was steadied.
+bool says_steadied(const std::string& record_path) {
+  if (!fs::exists(record_path)) return false;
+  try {
+    return was_steadied(parse_swing_json(read_file(record_path), record_path).record);
+  } catch (const InputError&) {
+    return false;  // the run will measure it again, and say so
+  }
 }
 
 std::string stored_swing_path(const SeriesPlan& plan, const std::string& id) {
@@ -150,10 +163,16 @@ std::shared_ptr<ClipPictures> Desk::pictures_of(const DeskRequest& request) {
   const SpecimenRow* row = row_of(seen, query_of(request, "bar"));
   if (row == nullptr || row->specimen.clip.empty()) return nullptr;
   const std::string clip = path_in_series(options_.folder, row->specimen.clip, "clips");
+  const std::string record = stored_swing_path(seen.plan, row->specimen.id);
+  // Once a clip is measured, its pictures are shown as they were followed.
+  const std::string wanted = clip + (fs::exists(record) ? " followed" : "");
   const std::lock_guard<std::mutex> lock(pictures_mutex_);
-  if (pictures_of_ != clip || !pictures_) {
-    pictures_ = std::make_shared<ClipPictures>(clip);
-    pictures_of_ = clip;
+  if (pictures_of_ != wanted || !pictures_) {
+    ReadOptions options;
+    options.colour = true;
+    pictures_ =
+        std::make_shared<ClipPictures>(followed_clip(clip, says_steadied(record), options));
+    pictures_of_ = wanted;
   }
   return pictures_;
 }

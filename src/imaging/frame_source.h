@@ -6,6 +6,7 @@
 #include "core/remark.h"
 #include "core/result.h"
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -58,6 +59,9 @@ class FrameSource {
   /// next() has returned nothing.
   [[nodiscard]] virtual Remarks remarks() const = 0;
 };
+
+/// Opens a clip anew from its first picture.
+using ClipOpener = std::function<std::unique_ptr<FrameSource>()>;
 
 /// Opens a video file (any codec and container that the installed libav* can read) or a folder
 /// of numbered pictures (PNG, JPEG, TIFF; numeric order).

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/clip_pictures.h"
 
-#include "imaging/frame_source.h"
 #include "imaging/still.h"
 #include "report/drawing.h"
 
@@ -15,16 +14,9 @@ namespace {
 constexpr std::size_t kMostKept_bytes = std::size_t{200} << 20U;
 constexpr int kQuality = 82;
 
-std::unique_ptr<FrameSource> opened(const std::string& path) {
-  ReadOptions options;
-  options.colour = true;
-  return open_clip(path, options);
-}
-
 }  // namespace
 
-ClipPictures::ClipPictures(std::string clip_path)
-    : clip_path_(std::move(clip_path)), source_(opened(clip_path_)) {}
+ClipPictures::ClipPictures(ClipOpener open) : open_(std::move(open)), source_(open_()) {}
 
 ClipPictures::~ClipPictures() = default;
 
@@ -48,7 +40,7 @@ std::string ClipPictures::jpeg(int index) {
   if (known != kept_.end()) return known->second;
   if (index < 0 || (at_end_ && index >= next_)) return {};
   if (index < next_) {
-    source_ = opened(clip_path_);
+    source_ = open_();
     next_ = 0;
     at_end_ = false;
     kept_.clear();

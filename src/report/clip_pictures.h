@@ -3,14 +3,14 @@
 /// Pictures of a clip, and photographs, as JPEG for a browser.
 #pragma once
 
+#include "imaging/frame_source.h"
+
 #include <map>
 #include <memory>
 #include <mutex>
 #include <string>
 
 namespace swingloss {
-
-class FrameSource;
 
 /// What is known of a clip before it is measured.
 struct ClipFacts {
@@ -22,8 +22,8 @@ struct ClipFacts {
 /// passed is kept, up to a bound; for several threads.
 class ClipPictures {
  public:
-  /// \throws InputError  as open_clip()
-  explicit ClipPictures(std::string clip_path);
+  /// \param open  opens the clip from its beginning, in colour \throws InputError  as it does
+  explicit ClipPictures(ClipOpener open);
   ~ClipPictures();
 
   /// The picture as JPEG, full size; empty beyond the last one.
@@ -35,7 +35,7 @@ class ClipPictures {
  private:
   void take_next();
 
-  std::string clip_path_;
+  ClipOpener open_;
   std::mutex mutex_;
   std::unique_ptr<FrameSource> source_;
   int next_ = 0;

@@ -6,6 +6,7 @@
 #include "imaging/frame_source.h"
 #include "imaging/video_writer.h"
 #include "report/overlay_painter.h"
+#include "series/followed_clip.h"
 
 #include <algorithm>
 #include <cmath>
@@ -74,7 +75,11 @@ class Projector {
             const std::string& clip_path,
             const std::string& film_path,
             const OverlayOptions& options)
-      : record_(record), clip_path_(clip_path), options_(options), source_(opened()) {
+      : record_(record),
+        clip_path_(clip_path),
+        options_(options),
+        open_(followed_clip(clip_path, was_steadied(record), reading(options))),
+        source_(open_()) {
     const ClipInfo& info = source_->info();
     rate_per_s_ = usual_rate_per_s(info);
     WriteOptions writing;
@@ -105,11 +110,11 @@ class Projector {
   }
 
  private:
-  [[nodiscard]] std::unique_ptr<FrameSource> opened() const {
+  static ReadOptions reading(const OverlayOptions& options) {
     ReadOptions reading;
     reading.colour = true;
-    reading.threads = options_.threads;
-    return open_clip(clip_path_, reading);
+    reading.threads = options.threads;
+    return reading;
   }
 
   void at_own_speed(const Format& format, const OverlayPainter& painter) {
@@ -132,7 +137,7 @@ class Projector {
     const double from_s = std::max(0.0, blow_s - kBefore_s * ratio);
     const double until_s = replay_until_s(record_.measurement.events, ratio);
     film_.slow_from_s = end_s_;
-    source_ = opened();
+    source_ = open_();
     cv::Mat picture;
     double shown_s = end_s_;
     while (const std::optional<Frame> frame = source_->next()) {
@@ -152,6 +157,7 @@ class Projector {
   const SwingRecord& record_;
   std::string clip_path_;
   OverlayOptions options_;
+  ClipOpener open_;
   std::unique_ptr<FrameSource> source_;
   std::unique_ptr<VideoWriter> writer_;
   double rate_per_s_ = 0.0;

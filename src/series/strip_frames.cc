@@ -2,6 +2,7 @@
 #include "series/strip_frames.h"
 
 #include "series/arm_in_picture.h"
+#include "series/followed_clip.h"
 
 #include <algorithm>
 #include <cmath>
@@ -30,14 +31,11 @@ std::vector<StripFrame> events_of(const SwingRecord& record) {
 Frame kept(const Frame& frame) { return {frame.index, frame.t_s, {}, frame.bgr.clone()}; }
 
 /// Pictures come in order of time: an event's is settled once they move away from it.
-void take_nearest(std::vector<StripFrame>& strip, const std::string& clip_path) {
-  ReadOptions options;
-  options.colour = true;
-  const auto source = open_clip(clip_path, options);
+void take_nearest(std::vector<StripFrame>& strip, FrameSource& source) {
   std::vector<double> distance_s(strip.size(), std::numeric_limits<double>::infinity());
   bool any_open = true;
   while (any_open) {
-    const std::optional<Frame> next = source->next();
+    const std::optional<Frame> next = source.next();
     if (!next) return;
     const Frame frame = kept(*next);
     any_open = false;
@@ -66,7 +64,9 @@ std::vector<StripFrame> strip_frames(const SwingRecord& record, const std::strin
   if (record.typed_track) return {};
   std::vector<StripFrame> strip = events_of(record);
   if (strip.empty()) return strip;
-  take_nearest(strip, clip_path);
+  ReadOptions options;
+  options.colour = true;
+  take_nearest(strip, *followed_clip(clip_path, was_steadied(record), options)());
   for (StripFrame& each : strip) place_arm(each, record);
   return strip;
 }

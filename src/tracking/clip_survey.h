@@ -6,16 +6,11 @@
 #include "core/remark.h"
 #include "imaging/frame_source.h"
 
-#include <functional>
-#include <memory>
 #include <vector>
 
 #include <opencv2/core.hpp>
 
 namespace swingloss {
-
-/// Opens the clip anew from its first frame.
-using ClipOpener = std::function<std::unique_ptr<FrameSource>()>;
 
 /// A clip at reduced size with its still background. "Small" pixels are `shrink` full ones
 /// wide.

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
@@ -79,21 +80,21 @@ double shift_of(const cv::Matx23d& move, const cv::Size& size) {
 /// Pictures of another source, each moved back.
 class SteadySource : public FrameSource {
  public:
-  SteadySource(std::unique_ptr<FrameSource> source, const CameraShake& shake)
-      : source_(std::move(source)), shake_(shake) {}
+  SteadySource(std::unique_ptr<FrameSource> source, std::shared_ptr<const CameraShake> shake)
+      : source_(std::move(source)), shake_(std::move(shake)) {}
 
   std::optional<Frame> next() override {
     std::optional<Frame> frame = source_->next();
     if (!frame) return frame;
     const auto k = static_cast<std::size_t>(frame->index);
-    if (k >= shake_.moves.size()) return frame;
+    if (k >= shake_->moves.size()) return frame;
     for (cv::Mat Frame::*picture : {&Frame::luma, &Frame::bgr}) {
       cv::Mat& shaken = (*frame).*picture;
       if (shaken.empty()) continue;
       cv::Mat steady;
       cv::warpAffine(shaken,
                      steady,
-                     shake_.moves[k],
+                     shake_->moves[k],
                      shaken.size(),
                      cv::INTER_CUBIC | cv::WARP_INVERSE_MAP,
                      cv::BORDER_REPLICATE);
@@ -106,7 +107,7 @@ class SteadySource : public FrameSource {
 
  private:
   std::unique_ptr<FrameSource> source_;
-  const CameraShake& shake_;
+  std::shared_ptr<const CameraShake> shake_;
 };
 
 }  // namespace
@@ -152,8 +153,10 @@ std::optional<CameraShake> follow_camera(const ClipOpener& open) {
   return shake;
 }
 
-ClipOpener steadied(const ClipOpener& open, const CameraShake& shake) {
-  return [open, &shake] { return std::make_unique<SteadySource>(open(), shake); };
+ClipOpener steadied(const ClipOpener& open, std::shared_ptr<const CameraShake> shake) {
+  return [open, shake = std::move(shake)] {
+    return std::make_unique<SteadySource>(open(), shake);
+  };
 }
 
 }  // namespace swingloss

@@ -5,12 +5,16 @@
 
 #include "tracking/clip_survey.h"
 
+#include <memory>
 #include <optional>
 #include <vector>
 
 #include <opencv2/core.hpp>
 
 namespace swingloss {
+
+/// Code of the remark on a track whose clip was steadied.
+inline constexpr const char* kCameraSteadied = "camera-steadied";
 
 /// Where each picture lies against the first one of the clip.
 struct CameraShake {
@@ -34,8 +38,8 @@ struct CameraShake {
 ///         a twentieth of the picture's longer side
 [[nodiscard]] std::optional<CameraShake> follow_camera(const ClipOpener& open);
 
-/// The clip with each picture put where the first one was taken from. \param shake  outlives
-/// the sources that it opens
-[[nodiscard]] ClipOpener steadied(const ClipOpener& open, const CameraShake& shake);
+/// The clip with each picture put where the first one was taken from.
+[[nodiscard]] ClipOpener steadied(const ClipOpener& open,
+                                  std::shared_ptr<const CameraShake> shake);
 
 }  // namespace swingloss

@@ -220,7 +220,7 @@ void note_shake(const CameraShake& shake, ArmTrack& track) {
   add_shake_doubts(shake, track.arm_length_px, track.angles);
   const double most_px = *std::max_element(shake.shift_px.begin(), shake.shift_px.end());
   track.remarks.push_back(
-      {"camera-steadied",
+      {kCameraSteadied,
        Severity::Note,
        "The camera did not stand still: the pictures lie up to " +
            significant_text(most_px, 2) +
@@ -230,8 +230,7 @@ void note_shake(const CameraShake& shake, ArmTrack& track) {
 
 }  // namespace
 
-Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& open,
-                           const TrackOptions& options) {
+Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options) {
   ClipSurvey survey = survey_clip(open);
   if (survey.t_s.size() < 2) {
     return Failure{"one-frame",
@@ -242,7 +241,7 @@ Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& 
   std::optional<CameraShake> shake;
   if (camera_shakes(survey)) shake = follow_camera(open);
   if (!shake) return track_steady(open, survey, options);
-  const ClipOpener steady = steadied(open, *shake);
+  const ClipOpener steady = steadied(open, std::make_shared<const CameraShake>(*shake));
   survey = survey_clip(steady);
   Result<ArmTrack> track = track_steady(steady, survey, options);
   if (!track.ok()) return track;

@@ -9,7 +9,6 @@
 #include "imaging/frame_source.h"
 #include "view/swing_view.h"
 
-#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -44,7 +43,6 @@ struct ArmTrack {
 /// \return the track, or Failure: one-frame, no-pendulum, camera-moved, arm-leaves-picture;
 /// no-tag, no-dots where the mode asks for them \throws InputError from the opener (no such
 /// file, not a video ...)
-Result<ArmTrack> track_arm(const std::function<std::unique_ptr<FrameSource>()>& open,
-                           const TrackOptions& options = {});
+Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options = {});
 
 }  // namespace swingloss
