@@ -170,6 +170,17 @@ void settle_cover(BodyTemplate& body, const cv::Mat& opaque) {
   }
 }
 
+/// Copies of a template share their pixels: what is learnt into one must not show in the other.
+void own_pixels(BodyTemplate& body) {
+  for (cv::Mat BodyTemplate::*plane : {&BodyTemplate::ink,
+                                       &BodyTemplate::cover,
+                                       &BodyTemplate::outward_x,
+                                       &BodyTemplate::outward_y})
+    body.*plane = (body.*plane).clone();
+  body.layers = cv::Mat();
+  body.telling_px = cv::Mat();
+}
+
 /// Everything a registration looks up at one place, side by side.
 void interleave(BodyTemplate& body) {
   std::vector<cv::Mat> planes{
@@ -221,20 +232,22 @@ void find_outward(BodyTemplate& body) {
 
 BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& scene) {
   BodyTemplate out = layout;
+  own_pixels(out);
   out.behind_light = 0.0;
-  std::vector<Aligned> frames;
   const double reach_px = layout.extent.ahead_px;
   const std::vector<std::size_t> chosen = frames_to_learn_from(scene, reach_px);
   // Each direction counts once: many frames of the held arm, with one shadow and one
   // background, would else decide what the arm looks like.
   std::vector<double> in_sector(kSectors, 0.0);
   for (std::size_t i : chosen) in_sector[sector_of(scene.theta_rad[i])] += 1.0;
-  for (std::size_t i : chosen) {
+  std::vector<Aligned> frames(chosen.size());
+  on_all_cores(chosen.size(), [&](std::size_t at) {
+    const std::size_t i = chosen[at];
     const double blur = blur_px(scene, i, reach_px);
     const double say =
         1.0 / (1.0 + blur * blur / 4.0) / in_sector[sector_of(scene.theta_rad[i])];
-    frames.push_back(align(layout, scene, i, say));
-  }
+    frames[at] = align(layout, scene, i, say);
+  });
   cv::Mat opaque = cv::Mat::zeros(out.ink.size(), CV_32F);
   on_all_cores(static_cast<std::size_t>(out.ink.rows), [&](std::size_t row) {
     for (int column = 0; column < out.ink.cols; ++column) {
@@ -252,14 +265,10 @@ BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& sce
 
 BodyTemplate softened(const BodyTemplate& body, double smooth_px) {
   BodyTemplate out = body;
-  for (cv::Mat BodyTemplate::*layer : {&BodyTemplate::ink, &BodyTemplate::cover}) {
-    cv::Mat soft;  // not in place: copies of a template share their pixels
-    cv::GaussianBlur(body.*layer, soft, {}, smooth_px);
-    out.*layer = soft;
-  }
-  out.layers = cv::Mat();
+  own_pixels(out);
+  for (cv::Mat BodyTemplate::*layer : {&BodyTemplate::ink, &BodyTemplate::cover})
+    cv::GaussianBlur(body.*layer, out.*layer, {}, smooth_px);
   interleave(out);
-  out.telling_px = cv::Mat();
   find_telling(out);
   return out;
 }

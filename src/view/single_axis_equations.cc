@@ -126,8 +126,14 @@ void SingleAxisEquations::add_priors(const SingleAxisState& state,
     n.common_rhs(index) -= w * off;
     n.cost += w * off * off;
   };
-  add(2, state.view.tilt_x_rad, options_.tilt_prior_rad);
-  add(3, state.view.tilt_y_rad, options_.tilt_prior_rad);
+  if (options_.hold_tilt) {
+    constexpr double kHeld_rad = 1e-6;
+    add(2, state.view.tilt_x_rad - problem_.view.tilt_x_rad, kHeld_rad);
+    add(3, state.view.tilt_y_rad - problem_.view.tilt_y_rad, kHeld_rad);
+  } else {
+    add(2, state.view.tilt_x_rad, options_.tilt_prior_rad);
+    add(3, state.view.tilt_y_rad, options_.tilt_prior_rad);
+  }
   add(4, std::log(state.view.focal_px / options_.focal_prior_px), options_.focal_prior_log_u);
   const double u_depth = options_.depth_prior_ratio * arm_px_;
   double mean_z = 0.0, mean_turn = 0.0;

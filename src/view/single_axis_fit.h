@@ -35,7 +35,8 @@ struct SingleAxisOptions {
   double depth_prior_ratio =
       0.15;  ///< points lie within this part of the arm's length of one plane (1 sigma)
   double tilt_prior_rad =
-      0.2;  ///< people aim a camera square to the swing within this (1 sigma)
+      0.2;                 ///< people aim a camera square to the swing within this (1 sigma)
+  bool hold_tilt = false;  ///< keep the tilt where it starts
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
   /// many sightings count as one when the view's doubt is stated. Found on rendered clips. The
   /// motion itself narrows that doubt later (swing/joint_fit.h).

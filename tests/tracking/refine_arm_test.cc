@@ -4,6 +4,7 @@
 #include "support/test.h"
 #include "tracking/drawn_crops.h"
 #include "tracking/lead_frames.h"
+#include "tracking/learn_template.h"
 
 #include <cmath>
 #include <set>
@@ -31,6 +32,24 @@ TEST_CASE("the background is as sharp after all stages as before", "[tracking][p
   const cv::Mat wall = test::bar_wall(), before = wall.clone();
   REQUIRE(refine_arm(test::drawn_crops(), wall, test::drawn_view(), {131.0, 26.0, 26.0}).ok());
   CHECK(cv::norm(wall, before, cv::NORM_INF) == 0.0);
+}
+
+TEST_CASE("what is learnt into a template does not show in its copies",
+          "[tracking][property]") {
+  const std::vector<ArmCrop> crops = test::drawn_crops();
+  const BodyTemplate before = empty_template({131.0, 26.0, 26.0}, {});
+  std::vector<double> theta_rad;
+  for (const ArmCrop& crop : crops) theta_rad.push_back(crop.theta_rad);
+  const cv::Mat behind = before.curve.light_of(test::bar_wall());
+  const LearningScene scene{crops, theta_rad, test::drawn_view(), behind, 0.0};
+  const BodyTemplate once = learn_template(before, scene);
+  CHECK(cv::norm(before.cover, cv::NORM_INF) == 0.0);
+  CHECK(cv::norm(before.outward_x, cv::NORM_INF) == 0.0);
+  CHECK(cv::norm(once.cover, cv::NORM_INF) > 0.0);
+  const cv::Mat cover = once.cover.clone(), layers = once.layers.clone();
+  (void)learn_template(once, scene);
+  CHECK(cv::norm(once.cover, cover, cv::NORM_INF) == 0.0);
+  CHECK(cv::norm(once.layers, layers, cv::NORM_INF) == 0.0);
 }
 
 TEST_CASE("leading frames cover every direction and do not grow with the clip",

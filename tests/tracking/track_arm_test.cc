@@ -204,3 +204,24 @@ TEST_CASE("two dots give the angles free of what edges and shadows do",
   // A tenth of a pixel at the outer dot, 131 px out.
   CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.045));
 }
+
+TEST_CASE("a camera twelve degrees off square is found to stand there",
+          "[tracking][synthetic]") {
+  RenderScene scene;
+  scene.seed = 100;
+  scene.release_deg = 118.0;
+  scene.camera.yaw_deg = 12.0;
+  scene.camera.pitch_deg = -6.0;
+  const auto [found, truth] = rendered(scene);
+  REQUIRE(found.ok());
+  const SwingView& view = found.value().view;
+  // Seen from the right, the swing's plane is turned to the left. The foreshortening that the
+  // tilt is read from changes by a pixel at the arm's end with a degree of it.
+  CHECK_THAT(Angle::from_rad(view.tilt_x_rad).deg(), test::to_truncation(-12.0, 1.0));
+  // Likewise.
+  CHECK_THAT(Angle::from_rad(view.tilt_y_rad).deg(), test::to_truncation(-6.0, 1.0));
+  const double error_rad =
+      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
+  // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out.
+  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
+}

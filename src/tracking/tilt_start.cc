@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/tilt_start.h"
+
+#include "core/angle.h"
+#include "tracking/lead_frames.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+#include <Eigen/LU>
+
+namespace swingloss {
+namespace {
+
+constexpr Stage kSoft[] = {
+    {3.0, 40.0, 3.0, false, false, false, false, false, false},
+    {3.0, 40.0, 3.0, true, false, false, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false, false, true},
+};
+constexpr Stage kSharp[] = {
+    {1.2, 20.0, 2.0, true, false, true, false, false, false},
+    {0.6, 12.0, 1.0, true, true, false, false, true, false},
+    {0.0, 12.0, 0.6, true, true, false, false, true, false},
+};
+constexpr int kDirections = 6;
+constexpr double kTilt_rad = 9.0 * kPi / 180.0;
+constexpr std::size_t kFrames = 24;
+/// After the soft rounds a try goes on beside that from square where its pixels' misfit is
+/// within this of the least; at most so many do.
+constexpr double kAlike = 1.15;
+constexpr std::size_t kMostBesideSquare = 2;
+
+std::vector<std::size_t> every_few(std::size_t count) {
+  std::vector<std::size_t> out;
+  const std::size_t kept = std::min(count, kFrames);
+  for (std::size_t i = 0; i < kept; ++i) out.push_back(i * count / kept);
+  return out;
+}
+
+/// Some of the crops, and what is behind them. Keeps references.
+struct Scene {
+  const std::vector<ArmCrop>& crops;
+  const cv::Mat& background;
+  double focal_px;
+};
+
+template <std::size_t N>
+std::optional<Failure> run_stages(const Stage (&stages)[N],
+                                  const Scene& scene,
+                                  RefinedArm& arm) {
+  for (const Stage& stage : stages) {
+    if (auto failure = run_stage(stage, scene.crops, scene.background, scene.focal_px, arm))
+      return failure;
+  }
+  return std::nullopt;
+}
+
+/// After the soft rounds from six tilts: those that explain the pixels about as well as the
+/// best of all, the best first.
+std::vector<RefinedArm> good_tries(const RefinedArm& start,
+                                   const Scene& scene,
+                                   double square_levels) {
+  std::vector<RefinedArm> tries;
+  double least_levels = square_levels;
+  for (int i = 0; i < kDirections; ++i) {
+    const double toward_rad = 2.0 * kPi * i / kDirections;
+    RefinedArm arm = start;
+    arm.fit.view.tilt_x_rad = kTilt_rad * std::cos(toward_rad);
+    arm.fit.view.tilt_y_rad = kTilt_rad * std::sin(toward_rad);
+    if (run_stages(kSoft, scene, arm)) continue;
+    least_levels = std::min(least_levels, arm.noise_levels);
+    tries.push_back(std::move(arm));
+  }
+  std::stable_sort(tries.begin(), tries.end(), [](const RefinedArm& a, const RefinedArm& b) {
+    return a.noise_levels < b.noise_levels;
+  });
+  while (!tries.empty() && (tries.size() > kMostBesideSquare ||
+                            tries.back().noise_levels > kAlike * least_levels))
+    tries.pop_back();
+  return tries;
+}
+
+/// Whether the tilt is more than what the clip leaves open: a short arc hardly tells it.
+bool told_from_square(const SingleAxisFit& fit) {
+  constexpr double kLeast_u = 2.0;
+  const Eigen::Vector2d tilt_rad(fit.view.tilt_x_rad, fit.view.tilt_y_rad);
+  const Eigen::Matrix2d covariance = fit.view_covariance.block<2, 2>(2, 2);
+  return tilt_rad.dot(covariance.inverse() * tilt_rad) > kLeast_u * kLeast_u;
+}
+
+/// How far the cells' places contradict the view, in levels of the pixels that tell of them.
+double contradiction(const RefinedArm& arm) { return arm.fit.scatter * arm.noise_levels; }
+
+}  // namespace
+
+Result<SwingView> tilt_start(const std::vector<ArmCrop>& crops,
+                             const cv::Mat& background,
+                             const RefinedArm& start) {
+  const std::vector<std::size_t> some = every_few(crops.size());
+  const std::vector<ArmCrop> tried = only(crops, some);
+  const Scene scene{tried, background, start.fit.view.focal_px};
+  RefinedArm arm = start;
+  arm.fit.theta_rad.clear();
+  for (const std::size_t k : some) arm.fit.theta_rad.push_back(start.fit.theta_rad[k]);
+  if (start.tag) arm.tag = only(*start.tag, some);
+
+  RefinedArm square = arm;
+  if (const auto failure = run_stages(kSoft, scene, square)) return *failure;
+  std::vector<RefinedArm> tries = good_tries(arm, scene, square.noise_levels);
+  tries.push_back(std::move(square));
+  const RefinedArm* best = nullptr;
+  for (RefinedArm& each : tries) {
+    if (run_stages(kSharp, scene, each)) continue;  // a view that does not hold is no start
+    if (best == nullptr || contradiction(each) < contradiction(*best)) best = &each;
+  }
+  SwingView view = start.fit.view;
+  if (best != nullptr && told_from_square(best->fit)) {
+    view.tilt_x_rad = best->fit.view.tilt_x_rad;
+    view.tilt_y_rad = best->fit.view.tilt_y_rad;
+  }
+  return view;
+}
+
+}  // namespace swingloss
