@@ -118,13 +118,13 @@ PictureKind kind_of(string_view bytes) {
   if (starts_with(bytes, "II*\0"sv) || starts_with(bytes, "MM\0*"sv)) return PictureKind::Tiff;
   if (starts_with(bytes, "BM"sv) && bytes.size() > 26) return PictureKind::Bmp;
   if (starts_with(bytes, "GIF8"sv)) return PictureKind::Gif;
-  if (starts_with(bytes, "RIFF"sv) && bytes.substr(0, 12).substr(8) == "WEBP") {
+  const bool shorter_than_heads = bytes.size() < 12;
+  if (!shorter_than_heads && starts_with(bytes, "RIFF"sv) && bytes.substr(8, 4) == "WEBP")
     return PictureKind::Webp;
-  }
   const bool raw = starts_with(bytes, "FUJIFILMCCD-RAW"sv) || starts_with(bytes, "IIRO"sv) ||
                    starts_with(bytes, "IIU\0"sv) || starts_with(bytes, "MMOR"sv);
   if (raw) return PictureKind::Raw;
-  if (bytes.size() < 12 || bytes.substr(4, 4) != "ftyp") return PictureKind::Other;
+  if (shorter_than_heads || bytes.substr(4, 4) != "ftyp") return PictureKind::Other;
   const string_view brand = bytes.substr(8, 4);
   if (brand == "crx ") return PictureKind::Raw;
   const bool heif = starts_with(brand, "hei") || starts_with(brand, "avi") || brand == "mif1" ||

@@ -146,6 +146,8 @@ RigJson::RigJson(const std::string& text, const std::string& path)
                       "JSON: names and texts in double quotes, a comma between members, none "
                       "after the last, decimal points",
                       "Put it right there or shortly before."});
+  } catch (const json::out_of_range&) {  // thrown for nothing else while a text is parsed
+    refuse(path, "", "a number too large", "numbers below 1e308", "Look at the exponents.");
   }
   if (!held_->root.is_object()) {
     refuse(path,

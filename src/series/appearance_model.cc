@@ -6,6 +6,7 @@
 #include "series/standard_model_text.h"
 
 #include <cmath>
+#include <cstdlib>
 
 #include <nlohmann/json.hpp>
 
@@ -18,7 +19,7 @@ constexpr const char* kFormat = "swingloss/appearance-model/1";
 constexpr std::array<const char*, 3> kClasses = {"brittle", "mixed", "ductile"};
 
 /// Six digits are more than the data bear, and can be read.
-double short_number(double x) { return std::stod(significant_text(x, 6)); }
+double short_number(double x) { return std::strtod(significant_text(x, 6).c_str(), nullptr); }
 
 Json confusion_of(const Eigen::Matrix3d& counts) {
   Json rows = Json::array();

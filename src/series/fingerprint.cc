@@ -61,7 +61,8 @@ std::uint64_t fnv1a(std::string_view bytes, std::uint64_t state) {
 
 std::string content_mark(const std::string& path) {
   Mark mark;
-  if (fs::is_directory(path)) {
+  std::error_code error;  // as for a name longer than names may be; add_file says what is wrong
+  if (fs::is_directory(path, error)) {
     for (const fs::path& file : files_in(path)) {
       mark.hash = fnv1a(file.filename().string(), mark.hash);
       add_file(mark, file.string());
@@ -79,7 +80,8 @@ std::string content_mark(const std::string& path) {
 }
 
 std::string mark_if_there(const std::string& path) {
-  return fs::exists(path) ? content_mark(path) : "none";
+  std::error_code error;
+  return fs::exists(path, error) ? content_mark(path) : "none";
 }
 
 }  // namespace swingloss

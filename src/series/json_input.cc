@@ -34,6 +34,12 @@ Json parse(const std::string& path) {
                       "text that is not JSON",
                       "JSON",
                       "Look there for a missing or extra comma, quote or bracket."});
+  } catch (const Json::out_of_range&) {  // thrown for nothing else while a text is parsed
+    throw InputError({path,
+                      "",
+                      "a number too large for this program",
+                      "numbers below 1e308",
+                      "Look for digits that ran together, or for a wrong exponent."});
   }
   throw InputError({path,
                     "",

@@ -137,6 +137,7 @@ void check_names(Specimen& bar, RowReader& reader) {
 
 void check_source(const Specimen& bar, RowReader& reader, const std::string& folder) {
   const bool typed = !reader.text("energy_J").empty();
+  std::error_code error;  // as for a name longer than names may be
   if (folder.empty() && !typed) {
     reader.refuse("energy_J", "the bar's energy in J", "Type it, or take the row out.");
   } else if (!folder.empty() && bar.clip.empty() && !typed) {
@@ -144,7 +145,7 @@ void check_source(const Specimen& bar, RowReader& reader, const std::string& fol
                   "a clip, or an energy_J of another instrument",
                   "Name the bar's clip or type its energy.");
   } else if (!folder.empty() && !bar.clip.empty() &&
-             !std::filesystem::exists(path_in_series(folder, bar.clip, "clips"))) {
+             !std::filesystem::exists(path_in_series(folder, bar.clip, "clips"), error)) {
     reader.refuse("clip",
                   "a file in " + folder + " or its folder clips",
                   "Check the spelling, or copy the clip there.");

@@ -100,7 +100,8 @@ void read_comparison(SeriesPlan& plan, const JsonInput& input) {
 void read_free_swings(SeriesPlan& plan, const JsonInput& input) {
   plan.free_swings = input.texts("free_swings").value_or(plan.free_swings);
   for (const std::string& clip : plan.free_swings) {
-    if (fs::exists(path_in_series(plan.folder, clip, "clips"))) continue;
+    std::error_code error;  // as for a name longer than names may be
+    if (fs::exists(path_in_series(plan.folder, clip, "clips"), error)) continue;
     input.refuse("free_swings",
                  "clips that are in the folder or its folder clips",
                  "There is no " + clip + ": check the spelling, or copy the clip there.");

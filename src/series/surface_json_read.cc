@@ -4,6 +4,8 @@
 #include "series/surface_json.h"
 #include "surface/judge.h"
 
+#include <algorithm>
+
 #include <nlohmann/json.hpp>
 
 namespace swingloss {
@@ -157,6 +159,15 @@ std::optional<CardFacts> card(const Json& e) {
   return out;
 }
 
+/// \param faces  of the photograph; the file counts them from 1
+HalfPair pair(const Json& e, std::size_t faces) {
+  const auto first = e.at("faces").at(0).get<std::size_t>();
+  const auto second = e.at("faces").at(1).get<std::size_t>();
+  if (std::min(first, second) < 1 || std::max(first, second) > faces)
+    throw Json::other_error::create(501, "a pair of faces that are not there", nullptr);
+  return {first - 1, second - 1, e.at("unlikeness").get<double>()};
+}
+
 }  // namespace
 
 StoredSurface parse_surface_json(const std::string& text, const std::string& file) {
@@ -174,11 +185,7 @@ StoredSurface parse_surface_json(const std::string& text, const std::string& fil
       m.height_px = photo.at("height_px").get<int>();
       m.card = card(photo.at("card"));
       for (const Json& e : photo.at("faces")) m.faces.push_back(face(e));
-      for (const Json& e : photo.at("pairs")) {
-        m.pairs.push_back({e.at("faces").at(0).get<std::size_t>() - 1,
-                           e.at("faces").at(1).get<std::size_t>() - 1,
-                           e.at("unlikeness").get<double>()});
-      }
+      for (const Json& e : photo.at("pairs")) m.pairs.push_back(pair(e, m.faces.size()));
       m.remarks = remarks(photo.at("remarks"));
       out.record.photos.push_back(m);
     }

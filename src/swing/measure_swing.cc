@@ -109,20 +109,6 @@ bool shows_no_blow(const Explained& apart) {
 
 }  // namespace
 
-const char* name_of(Outcome outcome) {
-  switch (outcome) {
-    case Outcome::Broken:
-      return "broken";
-    case Outcome::NotBroken:
-      return "not-broken";
-    case Outcome::FreeSwing:
-      return "free-swing";
-    case Outcome::Unclear:
-      return "unclear";
-  }
-  return "unclear";
-}
-
 Result<SwingMeasurement> measure_swing(const AngleTrack& track,
                                        const Pendulum* pendulum,
                                        const SwingOptions& options) {

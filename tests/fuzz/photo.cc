@@ -4,6 +4,7 @@
 #include "fuzz/targets.h"
 #include "imaging/still.h"
 #include "view/card_tags.h"
+#include "view/card_view.h"
 
 #include <opencv2/imgproc.hpp>
 
@@ -17,6 +18,10 @@ void fuzz_photo(const std::string& bytes) {
     cv::Mat grey;
     cv::cvtColor(still.bgr, grey, cv::COLOR_BGR2GRAY);
     (void)look_of_edges(grey, read_card_tags(grey));
+    CardViewOptions options;
+    options.focal_35mm = still.focal_35mm;
+    options.fewest_px_per_m = 500.0;  // the corpus is small
+    (void)find_card(still.bgr, options);
   });
 }
 

@@ -16,6 +16,8 @@ using namespace swingloss;
 int main(int count, char** words) {
   const std::map<std::string, void (*)(const std::string&)> targets = {
       {"series_csv", test::fuzz_series_csv},
+      {"angles_csv", test::fuzz_angles_csv},
+      {"series_json", test::fuzz_series_json},
       {"rig_json", test::fuzz_rig_json},
       {"record_json", test::fuzz_record_json},
       {"clip", test::fuzz_clip},

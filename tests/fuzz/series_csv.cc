@@ -11,6 +11,7 @@ namespace swingloss::test {
 void fuzz_series_csv(const std::string& bytes) {
   const ScratchFile file(bytes);
   read_or_refuse<InputError>([&] { (void)read_specimens(file.path(), ""); });
+  read_or_refuse<InputError>([&] { (void)read_specimens(file.path(), "."); });
   read_or_refuse<InputError>([&] { (void)read_masses(file.path()); });
   read_or_refuse<InputError>([&] {
     if (is_results_table(file.path())) (void)read_results(file.path());

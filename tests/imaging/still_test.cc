@@ -154,6 +154,7 @@ TEST_CASE("kinds that are not read are refused with what to do", "[imaging]") {
   check_refused(scratch, "FUJIFILMCCD-RAW " + filler, "raw");
   check_refused(scratch, "GIF89a" + filler, "GIF");
   check_refused(scratch, "just text", "not a picture");
+  check_refused(scratch, "RIFF12", "not a picture");
   check_refused(scratch, coded(".tiff", soft_colours()), "raw", "photo.NEF");
   // A TIFF directory with the tag DNGVersion (Adobe DNG 1.4, tag 50706).
   check_refused(

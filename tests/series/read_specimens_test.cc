@@ -165,6 +165,16 @@ TEST_CASE("a clip is looked for in the series folder and in clips", "[series]") 
   CHECK_THAT(rows[3].problem->text, Contains("row 5, column clip: found \"c.mp4\""));
 }
 
+TEST_CASE("a clip's name that is longer than names may be is its own bar's problem",
+          "[series]") {
+  const TempFolder temp;
+  const auto rows =
+      read("id,material,clip\nA,Korvel," + std::string(300, 'a') + "\n", temp.path());
+  REQUIRE(rows.size() == 1);
+  REQUIRE(rows[0].problem);
+  CHECK_THAT(rows[0].problem->text, Contains("clip"));
+}
+
 TEST_CASE("a filmed bar's rig must be a file, a typed bar's may be any name", "[series]") {
   const TempFolder folder;
   folder.write("clips/a.mp4", "x");

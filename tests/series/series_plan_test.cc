@@ -70,6 +70,15 @@ TEST_CASE("read_series says where text stops being JSON", "[series]") {
                     Contains("near line 2, column ") && Contains("not JSON"));
 }
 
+TEST_CASE("read_series refuses a number that no double can hold", "[series]") {
+  CHECK_THROWS_WITH(read(R"(, "ruler_mm": 80e999)"), Contains("a number too large"));
+}
+
+TEST_CASE("read_series refuses a clip's name that is longer than names may be", "[series]") {
+  CHECK_THROWS_WITH(read(", \"free_swings\": [\"" + std::string(300, 'a') + "\"]"),
+                    Contains("field free_swings"));
+}
+
 TEST_CASE("read_series tells a wrong format, a file and a missing folder apart", "[series]") {
   const TempFolder folder;
   folder.write("series.json", R"({ "format": "swingloss/rig/1" })");

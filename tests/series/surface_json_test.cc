@@ -5,6 +5,8 @@
 #include "series/appearance_model.h"
 #include "support/test.h"
 
+#include <regex>
+
 using namespace swingloss;
 
 namespace {
@@ -37,7 +39,8 @@ SurfaceRecord record_with_all() {
   face.marks.tile_roughness.fill(-2.5);
   face.marks.tile_roughness[3] = -1.25;
   face.parting.lip = 0.05;
-  face.shear = ShearReading{62.0, 4.5, 5.5e-3, 5.5e-3, "A 5.5 mm", {{12.0, 22.0}, {15.0, 22.0}}};
+  face.shear =
+      ShearReading{62.0, 4.5, 5.5e-3, 5.5e-3, "A 5.5 mm", {{12.0, 22.0}, {15.0, 22.0}}};
   SurfaceMeasurement photo;
   photo.photo = "photos/ä \"quoted\".jpg";
   photo.width_px = 4000;
@@ -89,6 +92,13 @@ TEST_CASE("what is no surface record is refused", "[series]") {
   CHECK_THROWS_AS(parse_surface_json("{", "x.json"), InputError);
   CHECK_THROWS_AS(parse_surface_json("{\"format\": \"swingloss/swing/1\"}", "x.json"),
                   InputError);
+}
+
+TEST_CASE("a pair of faces that are not there is refused", "[series]") {
+  const std::string text = std::regex_replace(surface_json(record_with_all(), "inputs"),
+                                              std::regex(R"("faces": \[(\s*)1,(\s*)2)"),
+                                              R"("faces": [$1 1,$2 9)");
+  CHECK_THROWS_WITH(parse_surface_json(text, "x.json"), Catch::Contains("not there"));
 }
 
 TEST_CASE("the model that comes with the program can be read and says what it rests on",
