@@ -27,4 +27,4 @@ plot table("typed") using 2:4 with linespoints ls 1, \
      end_label("typed", 4, "typed, first run") using 1:2:3 with labels left offset 0.8,0.2 tc rgb "#1f5fa8", \
      end_label("typed", 6, "typed, unchanged") using 1:2:3 with labels left offset 0.8,-0.2 tc rgb "#1f5fa8", \
      end_label("filmed", 4, "filmed, first run") using 1:2:3 with labels left offset 0.8,0 tc rgb "#b5541c", \
-     end_label("filmed", 6, "filmed, unchanged") using 1:2:3 with labels left offset 0.8,-0.8 tc rgb "#b5541c"
+     end_label("filmed", 6, "filmed, unchanged") using 1:2:3 with labels left offset 0.8,1.7 tc rgb "#b5541c"
