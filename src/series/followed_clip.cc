@@ -7,6 +7,14 @@
 #include <optional>
 
 namespace swingloss {
+namespace {
+
+ClipOpener steadied_again(const std::string& path, const ClipOpener& as_it_is) {
+  const std::optional<CameraShake> shake = follow_camera([&] { return open_clip(path); });
+  return shake ? steadied(as_it_is, std::make_shared<const CameraShake>(*shake)) : as_it_is;
+}
+
+}  // namespace
 
 bool was_steadied(const SwingRecord& record) {
   const Remarks& remarks = record.arm.remarks;
@@ -16,16 +24,11 @@ bool was_steadied(const SwingRecord& record) {
 }
 
 ClipOpener followed_clip(const std::string& path, bool steady, const ReadOptions& options) {
-  const ClipOpener as_it_is = [path, options] { return open_clip(path, options); };
+  ClipOpener as_it_is = [path, options] { return open_clip(path, options); };
   if (!steady) return as_it_is;
-  const auto opener = std::make_shared<std::optional<ClipOpener>>();
-  return [=] {
-    if (!*opener) {
-      auto shake = follow_camera([path] { return open_clip(path); });
-      *opener =
-          shake ? steadied(as_it_is, std::make_shared<const CameraShake>(*shake)) : as_it_is;
-    }
-    return (**opener)();
+  return [=, opener = std::make_shared<ClipOpener>()] {
+    if (!*opener) *opener = steadied_again(path, as_it_is);
+    return (*opener)();
   };
 }
 

@@ -7,12 +7,14 @@
 #include "tracking/tilt_start.h"
 
 #include <algorithm>
+#include <iterator>
+#include <optional>
 
 namespace swingloss {
 namespace {
 
-/// On the leading frames, from a tilt that is known to half a degree.
-constexpr Stage kStages[] = {
+/// On the leading frames, from a tilt that is known to a few degrees.
+constexpr Stage kFromTilt[] = {
     {3.0, 40.0, 3.0, false, false, false, false, false, false},
     {2.0, 20.0, 2.0, false, false, false, false, false, false},
     {1.2, 20.0, 2.0, false, false, true, false, false, false},
@@ -21,8 +23,24 @@ constexpr Stage kStages[] = {
     {0.0, 10.0, 0.3, true, true, false, false, false, false},
     {0.0, 10.0, 0.3, true, true, false, false, false, false},
 };
+/// On the leading frames, from square: the tilt is free as soon as may be, and its sign open.
+constexpr Stage kFromSquare[] = {
+    {3.0, 40.0, 3.0, false, false, false, false, false, false},
+    {3.0, 40.0, 3.0, true, false, false, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false, false, true},
+    {1.2, 20.0, 2.0, true, false, true, false, false, true},
+    {0.6, 12.0, 1.0, true, true, false, true, true, true},
+    {0.0, 12.0, 0.6, true, true, true, false, true, true},
+    {0.0, 10.0, 0.3, true, true, false, false, false, false},
+    {0.0, 10.0, 0.3, true, true, false, false, false, false},
+};
 /// On all frames, from the view and look of the leading ones.
 constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, false};
+
+std::vector<Stage> stages_from(bool tilt) {
+  if (tilt) return {std::begin(kFromTilt), std::end(kFromTilt)};
+  return {std::begin(kFromSquare), std::end(kFromSquare)};
+}
 
 /// From the leading frames to all: their directions stand, the others are followed.
 void take_in_all(const std::vector<ArmCrop>& crops,
@@ -62,10 +80,10 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
   if (options.use_tag) tag = find_arm_tag(crops);
   if (tag) arm.tag = only(*tag, lead);
   arm.body.marked = tag.has_value();
-  const Result<SwingView> view = tilt_start(leading, background, arm);
-  if (!view.ok()) return view.failure();
-  arm.fit.view = view.value();
-  for (const Stage& stage : kStages) {
+  const Result<std::optional<SwingView>> tilted = tilt_start(leading, background, arm);
+  if (!tilted.ok()) return tilted.failure();
+  arm.fit.view = tilted.value().value_or(start);
+  for (const Stage& stage : stages_from(tilted.value().has_value())) {
     if (const auto failure = run_stage(stage, leading, background, start.focal_px, arm))
       return *failure;
     if (stage.dots && options.use_dots) {

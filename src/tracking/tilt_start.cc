@@ -84,7 +84,7 @@ std::vector<RefinedArm> good_tries(const RefinedArm& start,
 
 /// Whether the tilt is more than what the clip leaves open: a short arc hardly tells it.
 bool told_from_square(const SingleAxisFit& fit) {
-  constexpr double kLeast_u = 2.0;
+  constexpr double kLeast_u = 1.0;
   const Eigen::Vector2d tilt_rad(fit.view.tilt_x_rad, fit.view.tilt_y_rad);
   const Eigen::Matrix2d covariance = fit.view_covariance.block<2, 2>(2, 2);
   return tilt_rad.dot(covariance.inverse() * tilt_rad) > kLeast_u * kLeast_u;
@@ -95,9 +95,9 @@ double contradiction(const RefinedArm& arm) { return arm.fit.scatter * arm.noise
 
 }  // namespace
 
-Result<SwingView> tilt_start(const std::vector<ArmCrop>& crops,
-                             const cv::Mat& background,
-                             const RefinedArm& start) {
+Result<std::optional<SwingView>> tilt_start(const std::vector<ArmCrop>& crops,
+                                            const cv::Mat& background,
+                                            const RefinedArm& start) {
   const std::vector<std::size_t> some = every_few(crops.size());
   const std::vector<ArmCrop> tried = only(crops, some);
   const Scene scene{tried, background, start.fit.view.focal_px};
@@ -115,12 +115,11 @@ Result<SwingView> tilt_start(const std::vector<ArmCrop>& crops,
     if (run_stages(kSharp, scene, each)) continue;  // a view that does not hold is no start
     if (best == nullptr || contradiction(each) < contradiction(*best)) best = &each;
   }
+  if (best == nullptr || !told_from_square(best->fit)) return std::optional<SwingView>();
   SwingView view = start.fit.view;
-  if (best != nullptr && told_from_square(best->fit)) {
-    view.tilt_x_rad = best->fit.view.tilt_x_rad;
-    view.tilt_y_rad = best->fit.view.tilt_y_rad;
-  }
-  return view;
+  view.tilt_x_rad = best->fit.view.tilt_x_rad;
+  view.tilt_y_rad = best->fit.view.tilt_y_rad;
+  return std::optional<SwingView>(view);
 }
 
 }  // namespace swingloss

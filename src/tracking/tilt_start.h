@@ -6,6 +6,7 @@
 #include "core/result.h"
 #include "tracking/refine_stage.h"
 
+#include <optional>
 #include <vector>
 
 namespace swingloss {
@@ -19,11 +20,11 @@ namespace swingloss {
 /// contradict its view least (half as much as in the others, on rendered clips far off square).
 ///
 /// \param crops  that lead \param start  with its view (square), angles and tag
-/// \return the start's view with that tilt; as it is where that is within twice its own doubt
-/// (short arcs: a hammer that is thrown back), or where no try held in sharp pictures. Failure:
-/// that of the soft rounds from square
-[[nodiscard]] Result<SwingView> tilt_start(const std::vector<ArmCrop>& crops,
-                                           const cv::Mat& background,
-                                           const RefinedArm& start);
+/// \return the start's view with that tilt; nothing where it is within its own doubt (short
+/// arcs: a hammer that is thrown back), or where no try held in sharp pictures: start at square
+/// then. Failure: that of the soft rounds from square
+[[nodiscard]] Result<std::optional<SwingView>> tilt_start(const std::vector<ArmCrop>& crops,
+                                                          const cv::Mat& background,
+                                                          const RefinedArm& start);
 
 }  // namespace swingloss
