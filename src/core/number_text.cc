@@ -81,6 +81,13 @@ std::string significant_text(double number, int digits) {
   return text_to_place(number, place_of_last_digit(number, digits));
 }
 
+double rounded_number(double number, int digits) {
+  const std::string text = significant_text(number, digits);
+  double rounded = 0.0;  // stays where the text spells less than a double holds
+  std::from_chars(text.data(), text.data() + text.size(), rounded);
+  return rounded;
+}
+
 ValueText format_with_u(double value, double u) {
   expects(std::isfinite(value) && std::isfinite(u) && u >= 0.0,
           "a value or its uncertainty is not finite, or the uncertainty is negative");

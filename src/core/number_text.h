@@ -23,6 +23,10 @@ namespace swingloss {
 /// significant are zeros: 1234 to 2 digits is "1200". Meant for people, not for files.
 [[nodiscard]] std::string significant_text(double number, int digits);
 
+/// The number that significant_text() spells: for files that people read as well. What rounds
+/// to less than a double holds is 0.
+[[nodiscard]] double rounded_number(double number, int digits);
+
 /// A value and its standard uncertainty, rounded together for people.
 struct ValueText {
   std::string value;

@@ -14,15 +14,20 @@ namespace swingloss {
 
 namespace fs = std::filesystem;
 
-std::string read_file(const std::string& path) {
+bool is_there(const std::string& path) {
   std::error_code error;
-  if (!fs::exists(path, error)) {
+  return fs::exists(path, error);
+}
+
+std::string read_file(const std::string& path) {
+  if (!is_there(path)) {
     throw InputError({path,
                       "",
                       "no such file",
                       "a file that can be read",
                       "Check the spelling and the folder it is looked for in."});
   }
+  std::error_code error;
   if (fs::is_directory(path, error)) {
     throw InputError({path, "", "a folder", "a file", "Name the file inside it."});
   }
@@ -42,7 +47,7 @@ void check_folder_of(const std::string& path) {
   const fs::path folder = fs::path(path).parent_path();
   std::error_code error;
   if (folder.empty() || fs::is_directory(folder, error)) return;
-  const bool exists = fs::exists(folder, error);
+  const bool exists = is_there(folder.string());
   throw InputError(
       {path,
        "folder " + folder.string(),

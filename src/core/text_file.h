@@ -8,6 +8,10 @@
 
 namespace swingloss {
 
+/// Whether something lies there. What cannot be asked for (a name longer than names may be, a
+/// folder that may not be entered) is not there.
+[[nodiscard]] bool is_there(const std::string& path);
+
 /// All bytes of a file.
 /// \throws InputError there is no such file, it is a folder, or it cannot be read
 [[nodiscard]] std::string read_file(const std::string& path);

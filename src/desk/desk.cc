@@ -59,11 +59,10 @@ const SpecimenRow* row_of(const SeriesView& view, const std::string& id) {
 /// Whether the stored record of a swing, if there is one that can be read, is of a clip that
 /// was steadied.
 bool says_steadied(const std::string& record_path) {
-  if (!fs::exists(record_path)) return false;
   try {
     return was_steadied(parse_swing_json(read_file(record_path), record_path).record);
   } catch (const InputError&) {
-    return false;  // the run will measure it again, and say so
+    return false;  // not there yet; or the run will measure it again, and say so
   }
 }
 
@@ -85,7 +84,7 @@ void Desk::run_if_stored() {
   const SeriesView seen = view();
   const bool all = std::all_of(seen.rows.begin(), seen.rows.end(), [&](const SpecimenRow& row) {
     return row.problem || row.specimen.clip.empty() ||
-           fs::exists(stored_swing_path(seen.plan, row.specimen.id));
+           is_there(stored_swing_path(seen.plan, row.specimen.id));
   });
   if (all && !seen.rows.empty()) workshop_.want({});
 }
@@ -153,7 +152,7 @@ DeskReply Desk::bar_data(const DeskRequest& request) const {
   const SpecimenRow* row = row_of(seen, query_of(request, "id"));
   if (row == nullptr) return not_there();
   const std::string path = stored_swing_path(seen.plan, row->specimen.id);
-  const bool has_clip = !row->specimen.clip.empty() && fs::exists(path);
+  const bool has_clip = !row->specimen.clip.empty() && is_there(path);
   return json_reply(bar_view_json(seen, *row, has_clip ? read_file(path) : ""));
 }
 
@@ -165,7 +164,7 @@ std::shared_ptr<ClipPictures> Desk::pictures_of(const DeskRequest& request) {
   const std::string clip = path_in_series(options_.folder, row->specimen.clip, "clips");
   const std::string record = stored_swing_path(seen.plan, row->specimen.id);
   // Once a clip is measured, its pictures are shown as they were followed.
-  const std::string wanted = clip + (fs::exists(record) ? " followed" : "");
+  const std::string wanted = clip + (is_there(record) ? " followed" : "");
   const std::lock_guard<std::mutex> lock(pictures_mutex_);
   if (pictures_of_ != wanted || !pictures_) {
     ReadOptions options;

@@ -2,6 +2,7 @@
 #include "desk/desk_json.h"
 
 #include "core/angle.h"
+#include "core/text_file.h"
 #include "report/words.h"
 #include "series/correct_bar.h"
 #include "series/picture_angle.h"
@@ -75,7 +76,7 @@ const char* state_of(const SeriesView& view, const SpecimenRow& row, const BarRe
   if (bar != nullptr) return "measured";
   const auto stored = std::filesystem::path(view.plan.folder) / "results" / "swings" /
                       (row.specimen.id + ".json");
-  return std::filesystem::exists(stored) ? "stored" : "waiting";
+  return is_there(stored.string()) ? "stored" : "waiting";
 }
 
 Json bar_line(const SeriesView& view, const SpecimenRow& row) {

@@ -6,7 +6,6 @@
 #include "series/standard_model_text.h"
 
 #include <cmath>
-#include <cstdlib>
 
 #include <nlohmann/json.hpp>
 
@@ -19,7 +18,7 @@ constexpr const char* kFormat = "swingloss/appearance-model/1";
 constexpr std::array<const char*, 3> kClasses = {"brittle", "mixed", "ductile"};
 
 /// Six digits are more than the data bear, and can be read.
-double short_number(double x) { return std::strtod(significant_text(x, 6).c_str(), nullptr); }
+double short_number(double x) { return rounded_number(x, 6); }
 
 Json confusion_of(const Eigen::Matrix3d& counts) {
   Json rows = Json::array();

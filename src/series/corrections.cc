@@ -180,8 +180,7 @@ std::string corrections_path(const std::string& folder) {
 
 std::vector<Correction> read_corrections(const std::string& folder) {
   const std::string path = corrections_path(folder);
-  std::error_code error;
-  if (!std::filesystem::exists(path, error)) return {};
+  if (!is_there(path)) return {};
   return parse_corrections(read_file(path), path);
 }
 

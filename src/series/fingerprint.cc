@@ -2,6 +2,7 @@
 #include "series/fingerprint.h"
 
 #include "core/input_error.h"
+#include "core/text_file.h"
 
 #include <algorithm>
 #include <array>
@@ -80,8 +81,7 @@ std::string content_mark(const std::string& path) {
 }
 
 std::string mark_if_there(const std::string& path) {
-  std::error_code error;
-  return fs::exists(path, error) ? content_mark(path) : "none";
+  return is_there(path) ? content_mark(path) : "none";
 }
 
 }  // namespace swingloss

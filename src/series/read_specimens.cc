@@ -3,6 +3,7 @@
 
 #include "core/csv.h"
 #include "core/number_text.h"
+#include "core/text_file.h"
 #include "series/plausible_size.h"
 #include "series/series_plan.h"
 
@@ -137,7 +138,6 @@ void check_names(Specimen& bar, RowReader& reader) {
 
 void check_source(const Specimen& bar, RowReader& reader, const std::string& folder) {
   const bool typed = !reader.text("energy_J").empty();
-  std::error_code error;  // as for a name longer than names may be
   if (folder.empty() && !typed) {
     reader.refuse("energy_J", "the bar's energy in J", "Type it, or take the row out.");
   } else if (!folder.empty() && bar.clip.empty() && !typed) {
@@ -145,7 +145,7 @@ void check_source(const Specimen& bar, RowReader& reader, const std::string& fol
                   "a clip, or an energy_J of another instrument",
                   "Name the bar's clip or type its energy.");
   } else if (!folder.empty() && !bar.clip.empty() &&
-             !std::filesystem::exists(path_in_series(folder, bar.clip, "clips"), error)) {
+             !is_there(path_in_series(folder, bar.clip, "clips"))) {
     reader.refuse("clip",
                   "a file in " + folder + " or its folder clips",
                   "Check the spelling, or copy the clip there.");
@@ -155,8 +155,7 @@ void check_source(const Specimen& bar, RowReader& reader, const std::string& fol
 /// A filmed bar's rig is a file; the same column names the instrument of a typed one.
 void check_rig(const Specimen& bar, RowReader& reader, const std::string& folder) {
   if (folder.empty() || bar.clip.empty() || bar.rig.empty()) return;
-  std::error_code error;
-  if (std::filesystem::exists(std::filesystem::path(folder) / bar.rig, error)) return;
+  if (is_there((std::filesystem::path(folder) / bar.rig).string())) return;
   reader.refuse("rig",
                 "a rig file in " + folder,
                 "Check the spelling, or leave the field empty for the rig of series.json; the "

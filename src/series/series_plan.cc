@@ -3,6 +3,7 @@
 
 #include "core/input_error.h"
 #include "core/shell_word.h"
+#include "core/text_file.h"
 #include "series/json_input.h"
 
 #include <algorithm>
@@ -100,8 +101,7 @@ void read_comparison(SeriesPlan& plan, const JsonInput& input) {
 void read_free_swings(SeriesPlan& plan, const JsonInput& input) {
   plan.free_swings = input.texts("free_swings").value_or(plan.free_swings);
   for (const std::string& clip : plan.free_swings) {
-    std::error_code error;  // as for a name longer than names may be
-    if (fs::exists(path_in_series(plan.folder, clip, "clips"), error)) continue;
+    if (is_there(path_in_series(plan.folder, clip, "clips"))) continue;
     input.refuse("free_swings",
                  "clips that are in the folder or its folder clips",
                  "There is no " + clip + ": check the spelling, or copy the clip there.");
@@ -143,10 +143,9 @@ SeriesPlan read_series(const std::string& folder) {
 std::string path_in_series(const std::string& folder,
                            const std::string& name,
                            const std::string& shelf) {
-  const fs::path direct = fs::path(folder) / name;
-  const fs::path shelved = fs::path(folder) / shelf / name;
-  std::error_code error;
-  return (!fs::exists(direct, error) && fs::exists(shelved, error) ? shelved : direct).string();
+  const std::string direct = (fs::path(folder) / name).string();
+  const std::string shelved = (fs::path(folder) / shelf / name).string();
+  return !is_there(direct) && is_there(shelved) ? shelved : direct;
 }
 
 std::string geometry_words(const SeriesPlan& plan) {

@@ -6,8 +6,6 @@
 #include "surface/layer_course.h"
 #include "surface/suggest_break.h"
 
-#include <cstdlib>
-
 #include <nlohmann/json.hpp>
 
 namespace swingloss {
@@ -18,7 +16,7 @@ using Json = nlohmann::ordered_json;
 constexpr double kDeg = 180.0 / kPi;
 
 /// Six digits: a millionth of a section is far below what a photograph shows.
-double short_number(double x) { return std::strtod(significant_text(x, 6).c_str(), nullptr); }
+double short_number(double x) { return rounded_number(x, 6); }
 
 Json length(const Uncertain& x, double scale) {
   return {{"value", short_number(scale * x.value())}, {"u", short_number(scale * x.u())}};

@@ -3,13 +3,13 @@
 
 #include "core/median.h"
 #include "core/number_text.h"
+#include "core/text_file.h"
 #include "series/calendar.h"
 #include "series/name_list.h"
 #include "series/same_clip.h"
 #include "series/series_plan.h"
 
 #include <algorithm>
-#include <filesystem>
 
 namespace swingloss {
 namespace {
@@ -71,8 +71,7 @@ void add_missing_photos(const std::vector<SpecimenRow>& rows,
   std::vector<std::string> missing;
   for (const SpecimenRow& row : rows) {
     for (const std::string& photo : row.specimen.photos) {
-      std::error_code error;
-      if (std::filesystem::exists(path_in_series(folder, photo, "photos"), error)) continue;
+      if (is_there(path_in_series(folder, photo, "photos"))) continue;
       missing.push_back(photo + " (" + row.specimen.id + ")");
     }
   }

@@ -13,21 +13,8 @@
 namespace swingloss {
 namespace {
 
-/// On the leading frames, from a tilt that is known to a few degrees.
-constexpr Stage kFromTilt[] = {
-    {3.0, 40.0, 3.0, false, false, false, false, false, false},
-    {2.0, 20.0, 2.0, false, false, false, false, false, false},
-    {1.2, 20.0, 2.0, false, false, true, false, false, false},
-    {0.6, 12.0, 1.0, true, true, false, true, true, false},
-    {0.0, 12.0, 0.6, true, true, true, false, true, false},
-    {0.0, 10.0, 0.3, true, true, false, false, false, false},
-    {0.0, 10.0, 0.3, true, true, false, false, false, false},
-};
-/// On the leading frames, from square: the tilt is free as soon as may be, and its sign open.
-constexpr Stage kFromSquare[] = {
-    {3.0, 40.0, 3.0, false, false, false, false, false, false},
-    {3.0, 40.0, 3.0, true, false, false, false, false, false},
-    {2.0, 20.0, 2.0, true, false, false, false, false, true},
+/// On the leading frames, after the soft ones.
+constexpr Stage kSharperStages[] = {
     {1.2, 20.0, 2.0, true, false, true, false, false, true},
     {0.6, 12.0, 1.0, true, true, false, true, true, true},
     {0.0, 12.0, 0.6, true, true, true, false, true, true},
@@ -37,9 +24,19 @@ constexpr Stage kFromSquare[] = {
 /// On all frames, from the view and look of the leading ones.
 constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, false};
 
-std::vector<Stage> stages_from(bool tilt) {
-  if (tilt) return {std::begin(kFromTilt), std::end(kFromTilt)};
-  return {std::begin(kFromSquare), std::end(kFromSquare)};
+/// From square the tilt is free as soon as may be, and its sign open. One that is known to a
+/// few degrees is held, sign and all, until the pictures are sharp enough to tell more.
+std::vector<Stage> leading_stages(bool tilt_known) {
+  constexpr double kSharp_px = 1.0;
+  std::vector<Stage> stages(kSoftStages.begin(), kSoftStages.end());
+  stages.insert(stages.end(), std::begin(kSharperStages), std::end(kSharperStages));
+  if (!tilt_known) return stages;
+  stages.erase(stages.begin() + 1);  // it would only free the tilt
+  for (Stage& stage : stages) {
+    stage.tilt = stage.tilt && stage.smooth_px < kSharp_px;
+    stage.mirror = false;
+  }
+  return stages;
 }
 
 /// From the leading frames to all: their directions stand, the others are followed.
@@ -83,7 +80,7 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
   const Result<std::optional<SwingView>> tilted = tilt_start(leading, background, arm);
   if (!tilted.ok()) return tilted.failure();
   arm.fit.view = tilted.value().value_or(start);
-  for (const Stage& stage : stages_from(tilted.value().has_value())) {
+  for (const Stage& stage : leading_stages(tilted.value().has_value())) {
     if (const auto failure = run_stage(stage, leading, background, start.focal_px, arm))
       return *failure;
     if (stage.dots && options.use_dots) {

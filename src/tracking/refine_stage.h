@@ -10,6 +10,7 @@
 #include "tracking/body_template.h"
 #include "view/single_axis_fit.h"
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -24,6 +25,14 @@ struct Stage {
   bool restart;         ///< give frames that were drawn off a second chance
   bool mirror;          ///< try the tilt's other sign
 };
+
+/// The first stages: in soft pictures a start some pixels off is pulled in, then the tilt is
+/// free.
+inline constexpr std::array<Stage, 3> kSoftStages = {{
+    {3.0, 40.0, 3.0, false, false, false, false, false, false},
+    {3.0, 40.0, 3.0, true, false, false, false, false, false},
+    {2.0, 20.0, 2.0, true, false, false, false, false, true},
+}};
 
 /// The refined arm.
 struct RefinedArm {

@@ -14,11 +14,7 @@
 namespace swingloss {
 namespace {
 
-constexpr Stage kSoft[] = {
-    {3.0, 40.0, 3.0, false, false, false, false, false, false},
-    {3.0, 40.0, 3.0, true, false, false, false, false, false},
-    {2.0, 20.0, 2.0, true, false, false, false, false, true},
-};
+/// After the soft ones, for the best tries.
 constexpr Stage kSharp[] = {
     {1.2, 20.0, 2.0, true, false, true, false, false, false},
     {0.6, 12.0, 1.0, true, true, false, false, true, false},
@@ -46,10 +42,8 @@ struct Scene {
   double focal_px;
 };
 
-template <std::size_t N>
-std::optional<Failure> run_stages(const Stage (&stages)[N],
-                                  const Scene& scene,
-                                  RefinedArm& arm) {
+template <typename Stages>
+std::optional<Failure> run_stages(const Stages& stages, const Scene& scene, RefinedArm& arm) {
   for (const Stage& stage : stages) {
     if (auto failure = run_stage(stage, scene.crops, scene.background, scene.focal_px, arm))
       return failure;
@@ -69,7 +63,7 @@ std::vector<RefinedArm> good_tries(const RefinedArm& start,
     RefinedArm arm = start;
     arm.fit.view.tilt_x_rad = kTilt_rad * std::cos(toward_rad);
     arm.fit.view.tilt_y_rad = kTilt_rad * std::sin(toward_rad);
-    if (run_stages(kSoft, scene, arm)) continue;
+    if (run_stages(kSoftStages, scene, arm)) continue;
     least_levels = std::min(least_levels, arm.noise_levels);
     tries.push_back(std::move(arm));
   }
@@ -107,7 +101,7 @@ Result<std::optional<SwingView>> tilt_start(const std::vector<ArmCrop>& crops,
   if (start.tag) arm.tag = only(*start.tag, some);
 
   RefinedArm square = arm;
-  if (const auto failure = run_stages(kSoft, scene, square)) return *failure;
+  if (const auto failure = run_stages(kSoftStages, scene, square)) return *failure;
   std::vector<RefinedArm> tries = good_tries(arm, scene, square.noise_levels);
   tries.push_back(std::move(square));
   const RefinedArm* best = nullptr;

@@ -53,6 +53,16 @@ TEST_CASE("significant_text counts digits from the first that is not zero", "[co
   CHECK(significant_text(0.0, 3) == "0");
 }
 
+TEST_CASE("rounded_number is the number that significant_text spells", "[core]") {
+  CHECK(rounded_number(1234.0, 2) == 1200.0);
+  CHECK(rounded_number(-45.67, 3) == -45.7);
+  CHECK(rounded_number(0.1, 6) == 0.1);
+  CHECK(rounded_number(0.0, 6) == 0.0);
+  // Below the smallest normal double of IEEE 754, 2.2e-308, and near the smallest of all.
+  CHECK(rounded_number(1.23456789e-310, 3) == 1.23e-310);
+  CHECK(rounded_number(5e-324, 1) == 5e-324);
+}
+
 TEST_CASE("format_with_u rounds value and uncertainty together", "[core][truth]") {
   // [JCGM100] 7.2.6: u to at most two digits, the value to the same place; its example in
   // 7.2.2: m = 100.021 47 g with u = 0.35 mg.

@@ -35,6 +35,15 @@ class Scratch {
 
 }  // namespace
 
+TEST_CASE("what cannot be asked for is not there", "[core]") {
+  const Scratch scratch("there");
+  CHECK(is_there(scratch.path("")));
+  CHECK_FALSE(is_there(scratch.path("a")));
+  write_file(scratch.path("a"), "x");
+  CHECK(is_there(scratch.path("a")));
+  CHECK_FALSE(is_there(scratch.path(std::string(300, 'a'))));  // POSIX: NAME_MAX is 255
+}
+
 TEST_CASE("write_file and read_file keep every byte", "[core]") {
   const Scratch scratch("bytes");
   const std::string bytes("a\r\nb\0c\xFF\n", 8);

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file scratch_file.h
-/// Bytes as a file, for readers that take a path, or a folder with that file in it; gone at its
-/// end.
+/// Bytes as a file, for readers that take a path; gone at its end.
 #pragma once
 
 #include <filesystem>
@@ -28,30 +27,6 @@ class ScratchFile {
   ~ScratchFile() {
     std::error_code ignored;
     std::filesystem::remove(path_, ignored);
-  }
-  [[nodiscard]] std::string path() const { return path_.string(); }
-
- private:
-  std::filesystem::path path_;
-};
-
-/// A folder with one file in it.
-class ScratchFolder {
- public:
-  ScratchFolder(const std::string& name, const std::string& bytes)
-      : path_(std::filesystem::temp_directory_path() /
-              ("swingloss-fuzz-folder-" + std::to_string(::getpid()))) {
-    std::filesystem::create_directories(path_);
-    std::ofstream out(path_ / name, std::ios::binary);
-    out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-    out.close();
-    if (!out) throw std::runtime_error("no scratch file");
-  }
-  ScratchFolder(const ScratchFolder&) = delete;
-  ScratchFolder& operator=(const ScratchFolder&) = delete;
-  ~ScratchFolder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
   }
   [[nodiscard]] std::string path() const { return path_.string(); }
 

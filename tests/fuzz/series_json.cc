@@ -4,11 +4,13 @@
 #include "fuzz/targets.h"
 #include "series/appearance_model.h"
 #include "series/series_plan.h"
+#include "support/temp_folder.h"
 
 namespace swingloss::test {
 
 void fuzz_series_json(const std::string& bytes) {
-  const ScratchFolder folder("series.json", bytes);
+  const TempFolder folder;
+  folder.write("series.json", bytes);
   read_or_refuse<InputError>([&] { (void)geometry_words(read_series(folder.path())); });
   read_or_refuse<InputError>([&] {
     const AppearanceModel model = parse_model(bytes, "model.json");
