@@ -64,4 +64,13 @@ CaptureRatio capture_ratio(const Uncertain& by_rig_per_s, const Uncertain& by_cl
   return {ratio + either, false, time_or_length_off(ratio.value())};
 }
 
+std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,
+                                     const Uncertain& by_clip_per_s) {
+  const Uncertain ratio = by_rig_per_s / by_clip_per_s;
+  if (std::abs(ratio.value() - 1.0) > 3.0 * ratio.u()) return std::nullopt;
+  const Uncertain clock =
+      Uncertain::from(1.0, 1e-3 / std::sqrt(3.0), "clip.clock", SourceKind::Shared);
+  return by_rig_per_s * clock;
+}
+
 }  // namespace swingloss

@@ -35,4 +35,13 @@ struct CaptureRatio {
 [[nodiscard]] CaptureRatio capture_ratio(const Uncertain& by_rig_per_s,
                                          const Uncertain& by_clip_per_s);
 
+/// The rig's w0 in the clip's time, for a fit that knows it beforehand; nothing where the clip
+/// contradicts it by more than 3 u (slow motion, or a wrong length). A clip's clock is good to
+/// its crystal; but what a container calls 30 a second may be 30 000 / 1001: a rectangle of one
+/// in a thousand [JCGM100] 4.3.7, source `clip.clock`.
+///
+/// \param by_rig_per_s, by_clip_per_s  as above, the latter of the clip alone
+[[nodiscard]] std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,
+                                                   const Uncertain& by_clip_per_s);
+
 }  // namespace swingloss

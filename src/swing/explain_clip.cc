@@ -39,6 +39,7 @@ Result<Explained> fitted(const ExplainRequest& request,
   result.found = request.found;
   result.plan = plan;
   result.problem = problem_of(track, plan, start, request.law_prior);
+  result.problem.natural_prior = request.natural_prior;
   result.problem.max_step = max_step;
   for (const FitLevel& level : request.more_levels) result.problem.levels.push_back(level);
   Result<JointFit> fit = fit_jointly(result.problem);

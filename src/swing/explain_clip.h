@@ -7,6 +7,7 @@
 #include "core/result.h"
 #include "swing/clip_problem.h"
 
+#include <optional>
 #include <vector>
 
 namespace swingloss {
@@ -32,6 +33,7 @@ struct ExplainRequest {
   FallsFound found;
   std::size_t fall = 0;  ///< index into found.falls; its side is +1
   UncertainLaw law_prior;
+  std::optional<Uncertain> natural_prior;  ///< w0 as known apart from the track, in its time
   std::vector<FitLevel> more_levels;  ///< a latch, a zero from elsewhere; in oriented angles
   std::size_t most_passes = 12;       ///< later swings to use at most
   double max_step_s = 0.002;

@@ -32,7 +32,7 @@ struct JointFit {
   ///   tracking.view[k]     the same, of the doubts' scores alone (own)
   ///   a level's source     holds, rests, a latch
   ///   a doubt's source     the view (shared)
-  ///   the prior's sources  friction as the rig has it
+  ///   the priors' sources  friction and w0 as the rig has them
   /// Each is C P times the source's own u: how far the estimate follows what is not measured
   /// here. \param value_of  of `problem` as given to fit_jointly
   [[nodiscard]] std::vector<Uncertain> uncertain(const JointProblem& problem) const;

@@ -6,6 +6,7 @@
 #include "core/uncertain.h"
 #include "swing/swing_law.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -44,7 +45,8 @@ struct JointProblem {
   double zero_rad = 0.0;
   double natural_rad_per_s = 0.0;
   SwingLaw law;
-  UncertainLaw law_prior;  ///< a term without doubt is held fixed at its value
+  UncertainLaw law_prior;                  ///< a term without doubt is held fixed at its value
+  std::optional<Uncertain> natural_prior;  ///< w0 as known apart from the track, in its time
   std::vector<Piece> pieces;
   std::vector<FitPoint> points;
   std::vector<FitLevel> levels;

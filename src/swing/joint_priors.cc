@@ -112,6 +112,11 @@ JointPriors priors_of(const JointProblem& problem) {
     priors.free.insert(priors.free.end(), terms.begin(), terms.end());
     if (!terms.empty()) priors.precision(terms, terms) = law_precision(problem, terms);
     priors.mean.segment<3>(ParameterPlaces::kLaw) = problem.law_prior.law().vector();
+    if (problem.natural_prior) {
+      constexpr Eigen::Index k = ParameterPlaces::kNatural;
+      priors.mean[k] = problem.natural_prior->value();
+      priors.precision(k, k) = std::pow(problem.natural_prior->u(), -2);
+    }
   }
   for (std::size_t k = 0; k < problem.pieces.size(); ++k) {
     priors.free.push_back(places.amplitude(k));
@@ -139,6 +144,10 @@ void add_prior_parts(const JointProblem& problem,
     for (std::size_t k = 0; k < terms.size(); ++k) {
       const double by = by_prior(row, ParameterPlaces::kLaw + static_cast<Eigen::Index>(k));
       value = Uncertain::combine(value.value(), {{1.0, &value}, {by, &terms[k]}});
+    }
+    if (problem.natural_prior) {
+      const double by = by_prior(row, ParameterPlaces::kNatural);
+      value = Uncertain::combine(value.value(), {{1.0, &value}, {by, &*problem.natural_prior}});
     }
     for (Eigen::Index j = 0; j < places.doubts; ++j) {
       add_part(value,

@@ -32,7 +32,7 @@ struct JointPriors {
 
 [[nodiscard]] JointPriors priors_of(const JointProblem& problem);
 
-/// Adds to each parameter its contributions from levels, doubts and the prior of the losses.
+/// Adds to each parameter its contributions from levels, doubts, losses and w0 as known before.
 void add_prior_parts(const JointProblem& problem,
                      const Eigen::MatrixXd& covariance,
                      std::vector<Uncertain>& values);

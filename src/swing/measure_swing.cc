@@ -3,6 +3,7 @@
 
 #include "core/number_text.h"
 #include "swing/blow.h"
+#include "swing/capture_ratio.h"
 #include "swing/conclude.h"
 #include "swing/doubt_size.h"
 #include "swing/later_decay.h"
@@ -101,6 +102,20 @@ void doubt_blow(const Explained& apart, SwingMeasurement& m) {
        "friction. Give the rig's friction (from free-swing clips)."});
 }
 
+/// Once more with the rig's own rate, where the clip does not contradict it: a hammer that is
+/// thrown back shows half an arc, and by itself tells neither the rate nor the view well.
+/// \param request  gets that rate
+Result<Explained> with_rig_rate(Result<Explained> alone,
+                                const Pendulum* pendulum,
+                                ExplainRequest& request) {
+  if (!alone.ok() || pendulum == nullptr) return alone;
+  request.natural_prior = rate_by_rig(natural_rad_per_s(*pendulum),
+                                      alone.value().values[ParameterPlaces::kNatural]);
+  if (!request.natural_prior) return alone;
+  Result<Explained> known = explain_clip(request);
+  return known.ok() ? known : alone;
+}
+
 bool shows_no_blow(const Explained& apart) {
   const std::optional<BottomEnergies> energies = bottom_energies(apart);
   if (!energies || apart.plan.fall.after != AfterFall::Rise) return false;
@@ -139,7 +154,7 @@ Result<SwingMeasurement> measure_swing(const AngleTrack& track,
     request.more_levels.push_back(
         latch_level(request.track, *pendulum->release_angle_rad, request.found.guess.zero_rad));
   }
-  Result<Explained> apart = explain_clip(request);
+  Result<Explained> apart = with_rig_rate(explain_clip(request), pendulum, request);
   if (!apart.ok()) return unclear(apart.failure());
   ClipFits fits{std::move(apart).value(), std::nullopt};
   if (shows_no_blow(fits.apart)) {
