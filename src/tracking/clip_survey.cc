@@ -35,6 +35,12 @@ double changed_part(const cv::Mat& a, const cv::Mat& b, double threshold) {
   return double(cv::countNonZero(difference > threshold)) / double(difference.total());
 }
 
+/// Whether two small pictures show the same, but for noise.
+/// \param deviation  of the difference of two pictures of a still scene
+bool alike(const cv::Mat& a, const cv::Mat& b, double deviation) {
+  return changed_part(a, b, std::max(8.0, 6.0 * deviation)) == 0.0;
+}
+
 /// Frames whose cumulated motion is evenly spaced: a long rest counts once.
 std::vector<int> spread_by_motion(const std::vector<double>& motion, int wanted) {
   std::vector<double> cumulated(motion.size(), 0.0);
@@ -78,6 +84,7 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   const std::unique_ptr<FrameSource> source = open();
   survey.info = source->info();
   std::vector<double> deviations;
+  cv::Mat last;
   while (const std::optional<Frame> frame = source->next()) {
     const int side = std::max(frame->luma.cols, frame->luma.rows);
     survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
@@ -92,9 +99,10 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
         0,
         cv::INTER_AREA);
     survey.t_s.push_back(frame->t_s);
-    if (!survey.small.empty())
-      deviations.push_back(quiet_deviation(survey.small.back(), small));
-    survey.small.push_back(small);
+    if (!last.empty()) deviations.push_back(quiet_deviation(last, small));
+    const bool is_still = !last.empty() && alike(survey.small.back(), small, deviations.back());
+    survey.small.push_back(is_still ? survey.small.back() : small);
+    last = small;
   }
   survey.remarks = source->remarks();
   if (survey.small.size() < 2) return survey;

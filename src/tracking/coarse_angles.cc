@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "core/median.h"
+#include "tracking/best_path.h"
 
 #include <algorithm>
 #include <cmath>
@@ -12,12 +13,8 @@
 namespace swingloss {
 namespace {
 
-constexpr int kBins = 360;
+constexpr int kBins = kDirectionBins;
 constexpr double kBin_rad = 2.0 * kPi / kBins;
-/// No home-made pendulum turns faster: an arm of 5 cm reaches 28 rad/s from upright.
-constexpr double kFastest_rad_per_s = 30.0;
-
-int wrapped(int bin) { return ((bin % kBins) + kBins) % kBins; }
 
 /// Unwrapping tables about one axle: rows are radii, columns are directions.
 struct Unwrap {
@@ -43,57 +40,13 @@ struct Unwrap {
   }
 };
 
-/// The best way into a bin from the frame before.
-struct Step {
-  float value = -1e30F;
-  short came = 0;  ///< bins from this one to that of the frame before
-};
-
-/// \param total  best sums up to the frame before \param cost  of a step at full reach
-Step best_step(const std::vector<float>& total, int bin, int reach, float cost) {
-  Step best;
-  for (int d = -reach; d <= reach; ++d) {
-    const float step = float(d) / float(reach);
-    const float value = total[std::size_t(wrapped(bin + d))] - cost * step * step;
-    if (value > best.value) best = {value, short(d)};
-  }
-  return best;
-}
-
-/// Best path through scores[frame][bin] with bounded speed (dynamic programming).
-std::vector<int> best_path(const std::vector<std::vector<float>>& scores,
-                           const std::vector<double>& t_s) {
-  const std::size_t n = scores.size();
-  std::vector<std::vector<short>> came(n, std::vector<short>(kBins, 0));
-  std::vector<float> total = scores[0];
-  float typical = 1e-3F;
-  for (const auto& row : scores)
-    typical += *std::max_element(row.begin(), row.end()) / float(n);
-  for (std::size_t k = 1; k < n; ++k) {
-    const double gap_s = std::clamp(t_s[k] - t_s[k - 1], 1e-3, 0.1);
-    const int reach = std::min(90, 2 + int(kFastest_rad_per_s * gap_s / kBin_rad));
-    std::vector<float> next(kBins);
-    for (int b = 0; b < kBins; ++b) {
-      const Step step = best_step(total, b, reach, 0.15F * typical);
-      came[k][std::size_t(b)] = step.came;
-      next[std::size_t(b)] = step.value + scores[k][std::size_t(b)];
-    }
-    total = next;
-  }
-  std::vector<int> path(n);
-  path[n - 1] = int(std::max_element(total.begin(), total.end()) - total.begin());
-  for (std::size_t k = n - 1; k > 0; --k)
-    path[k - 1] = path[k] + came[k][std::size_t(wrapped(path[k]))];
-  return path;  // unwrapped by construction
-}
-
 /// The arm in unwrapped form: how it looks and where it is, turned so that it points to bin 0.
 struct PolarArm {
   cv::Mat look, presence;  // CV_32F, radii x bins
 };
 
 cv::Mat turned(const cv::Mat& polar, int bins) {
-  const int shift = wrapped(bins);
+  const int shift = wrapped_bin(bins);
   if (shift == 0) return polar;
   cv::Mat out;
   cv::hconcat(polar.colRange(shift, kBins), polar.colRange(0, shift), out);
@@ -107,18 +60,21 @@ class CoarseSearch {
         unwrap_(axle, survey.small.front().size()),
         threshold_(std::max(10.0, 5.0 * survey.noise)) {
     background_ = unwrap_(survey.small_background, -1.0);
-    for (const cv::Mat& small : survey.small) {
-      cv::Mat as_float;
-      small.convertTo(as_float, CV_32F);
-      looks_.push_back(unwrap_(as_float, -1.0));
-    }
+    if (survey.small.size() > kMostKept) return;
+    for (const cv::Mat& small : survey.small) looks_.push_back(unwrap_(small, 0.0));
   }
 
-  /// How far each place of a frame differs from the background, 0..1. Worked out anew each
-  /// time: kept, it would double the memory of a long clip.
+  /// CV_8UC1, 0 outside the picture. Of a long clip made anew each time: kept, they would fill
+  /// the memory.
+  [[nodiscard]] cv::Mat look(std::size_t frame) const {
+    return looks_.empty() ? unwrap_(survey_.small[frame], 0.0) : looks_[frame];
+  }
+
+  /// How far each place of a frame differs from the background, 0..1.
   [[nodiscard]] cv::Mat moved(std::size_t frame) const {
-    cv::Mat difference, part;
-    cv::absdiff(looks_[frame], background_, difference);
+    cv::Mat levels, difference, part;
+    look(frame).convertTo(levels, CV_32F);
+    cv::absdiff(levels, background_, difference);
     part = difference / (2.0 * threshold_);
     cv::min(part, 1.0, part);
     part.setTo(0.0F, difference < threshold_);
@@ -128,7 +84,7 @@ class CoarseSearch {
   /// First look: the direction along which most radii show something that is not background.
   [[nodiscard]] std::vector<std::vector<float>> coverage() const {
     std::vector<std::vector<float>> scores;
-    for (std::size_t k = 0; k < looks_.size(); ++k) {
+    for (std::size_t k = 0; k < survey_.small.size(); ++k) {
       cv::Mat sum, smooth;
       cv::reduce(moved(k), sum, 0, cv::REDUCE_SUM);
       cv::Mat wide;
@@ -151,9 +107,11 @@ class CoarseSearch {
       // Still stretches would outvote the swing; a frame counts by what changed, at least a
       // little.
       const double w = std::min(1.0, 0.02 + 20.0 * survey_.motion[k]);
-      const cv::Mat differs = turned(moved(k), path[k]), look = turned(looks_[k], path[k]);
+      const cv::Mat differs = turned(moved(k), path[k]);
+      cv::Mat levels;
+      turned(look(k), path[k]).convertTo(levels, CV_32F);
       arm.presence += w * differs;
-      arm.look += w * differs.mul(look);
+      arm.look += w * differs.mul(levels);
       seen += w * differs;
       total += w;
     }
@@ -171,7 +129,8 @@ class CoarseSearch {
   const ClipSurvey& survey_;
   Unwrap unwrap_;
   double threshold_;
-  cv::Mat background_;
+  static constexpr std::size_t kMostKept = 500;  ///< some 50 MB
+  cv::Mat background_;                           ///< CV_32FC1, -1 outside the picture
   std::vector<cv::Mat> looks_;
 };
 
@@ -191,31 +150,32 @@ std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm,
     }
   }
   const float cap = float(3.0 * threshold_);
-  std::vector<std::vector<float>> scores(looks_.size(), std::vector<float>(kBins, 0.0F));
+  std::vector<std::vector<float>> scores(survey_.small.size(), std::vector<float>(kBins, 0.0F));
   const auto score_of = [&](const cv::Mat& look, int turn) {
     float sum = 0.0F;
     for (const Cell& c : cells) {
       const int bin = c.bin + turn < kBins ? c.bin + turn : c.bin + turn - kBins;
-      const float value = look.at<float>(c.row, bin);
-      if (value < 0.0F) continue;  // outside the picture: says nothing
-      const float to_background =
-          std::min(cap, std::abs(value - background_.at<float>(c.row, bin)));
+      const float behind = background_.at<float>(c.row, bin);
+      if (behind < 0.0F) continue;  // outside the picture: says nothing
+      const auto value = float(look.at<uchar>(c.row, bin));
+      const float to_background = std::min(cap, std::abs(value - behind));
       sum += c.weight * (to_background - std::min(cap, std::abs(value - c.look)));
     }
     return std::max(0.0F, sum);
   };
-  for (std::size_t k = 0; k < looks_.size(); ++k) {
+  for (std::size_t k = 0; k < scores.size(); ++k) {
+    const cv::Mat unwrapped = look(k);
     for (int turn = 0; turn < kBins; ++turn)
-      scores[k][std::size_t(turn)] = score_of(looks_[k], turn);
+      scores[k][std::size_t(turn)] = score_of(unwrapped, turn);
   }
   return scores;
 }
 
 /// Vertex of the parabola through the best bin and its neighbours, in bins from it.
 double vertex(const std::vector<float>& row, int bin) {
-  const double left = double(row[std::size_t(wrapped(bin - 1))]),
-               mid = double(row[std::size_t(wrapped(bin))]),
-               right = double(row[std::size_t(wrapped(bin + 1))]);
+  const double left = double(row[std::size_t(wrapped_bin(bin - 1))]),
+               mid = double(row[std::size_t(wrapped_bin(bin))]),
+               right = double(row[std::size_t(wrapped_bin(bin + 1))]);
   const double bend = left - 2.0 * mid + right;
   return bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -1.0, 1.0) : 0.0;
 }
@@ -225,7 +185,8 @@ void measure_extent(const PolarArm& arm, CoarseAngles& out) {
   for (int r = 0; r < arm.presence.rows; ++r) {
     int widest = 0;
     for (int b = -60; b <= 60; ++b) {
-      if (arm.presence.at<float>(r, wrapped(b)) > 0.4F) widest = std::max(widest, std::abs(b));
+      if (arm.presence.at<float>(r, wrapped_bin(b)) > 0.4F)
+        widest = std::max(widest, std::abs(b));
     }
     const bool ahead = arm.presence.at<float>(r, 0) > 0.4F || widest > 0;
     if (ahead) {
@@ -278,7 +239,7 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
   out.quality = explained_part(search, arm, path);
   std::vector<float> best;
   for (std::size_t k = 0; k < path.size(); ++k)
-    best.push_back(scores[k][std::size_t(wrapped(path[k]))]);
+    best.push_back(scores[k][std::size_t(wrapped_bin(path[k]))]);
   const double typical = std::max(1e-6, double(median_of(best)));
   for (std::size_t k = 0; k < path.size(); ++k) {
     out.theta_rad.push_back((path[k] + vertex(scores[k], path[k])) * kBin_rad);

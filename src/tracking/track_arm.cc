@@ -10,6 +10,7 @@
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
+#include "tracking/lively_frames.h"
 #include "tracking/refine_arm.h"
 #include "tracking/steady_clip.h"
 
@@ -82,15 +83,6 @@ SwingView start_view(const ClipSurvey& survey, const cv::Point2d& axle_px) {
   view.focal_px = kFocalOverLongSide * std::max(survey.info.width_px, survey.info.height_px);
   view.principal_px = {0.5 * (survey.info.width_px - 1), 0.5 * (survey.info.height_px - 1)};
   return view;
-}
-
-/// Frames worth refining: all, but of a long stillness only every few.
-std::vector<int> frames_to_refine(const ClipSurvey& survey) {
-  constexpr std::size_t kMost = 1600;
-  std::vector<int> frames;
-  const std::size_t step = 1 + survey.t_s.size() / kMost;
-  for (std::size_t k = 0; k < survey.t_s.size(); k += step) frames.push_back(int(k));
-  return frames;
 }
 
 /// Frames whose pixels agree much worse with the arm than usual show something else: a hand, a
@@ -179,8 +171,11 @@ Result<ArmTrack> track_steady(const ClipOpener& open,
     return *left;
   const BodyExtent extent = extent_of(angles);
   const cv::Mat background = full_background(open, survey);
-  const std::vector<ArmCrop> crops = cut_arm_crops(
-      open, survey, frames_to_refine(survey), {angles.theta_rad, axle_px, extent});
+  const std::vector<ArmCrop> crops =
+      cut_arm_crops(open,
+                    survey,
+                    frames_to_refine(survey.t_s, angles.theta_rad),
+                    {angles.theta_rad, axle_px, extent});
   if (crops.size() < 8) {
     return Failure{"too-few-frames",
                    "only " + std::to_string(crops.size()) + " frames show the arm",
