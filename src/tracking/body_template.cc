@@ -13,21 +13,6 @@ VisibleSide::VisibleSide(const SwingView& view, double thickness_px)
       focal_px_(view.focal_px),
       thickness_px_(thickness_px) {}
 
-double VisibleSide::px_at(const Eigen::Vector2d& pixel, const Eigen::Vector2d& outward) const {
-  // Where a point one unit farther from the camera is seen, relative to this one.
-  const Eigen::Vector2d deeper = deeper_at_centre_ - (pixel - principal_px_) / focal_px_;
-  return std::max(0.0, outward.dot(deeper) * thickness_px_);
-}
-
-double front_edge_weight(double side_px) { return 1.0 / (1.0 + side_px * side_px / 0.09); }
-
-int BodyTemplate::cell_of(double bx_px, double by_px) const {
-  const cv::Point2d at = pixel_of(bx_px, by_px);
-  const int column = int(std::lround(at.x)), row = int(std::lround(at.y));
-  if (at.x < 0.0 || at.y < 0.0 || column >= cell_map.cols || row >= cell_map.rows) return -1;
-  return cell_map.at<int>(row, column);
-}
-
 int BodyTemplate::dot_at(double bx_px, double by_px) const {
   int found = -1;
   for (std::size_t i = 0; i < dots.size(); ++i) {
@@ -49,18 +34,6 @@ void BodyTemplate::map_cells() {
     }
   }
   cell_depth_px.resize(std::size_t(cell_count()), 0.0);
-}
-
-double BodyTemplate::depth_at(double bx_px, double by_px) const {
-  const int cell = cell_of(bx_px, by_px);
-  return cell < 0 ? 0.0 : cell_depth_px[std::size_t(cell)];
-}
-
-double BodyTemplate::telling_px_from(double bx_px, double by_px) const {
-  const cv::Point2d at = pixel_of(bx_px, by_px);
-  const int column = int(std::lround(at.x)), row = int(std::lround(at.y));
-  if (column < 0 || row < 0 || column >= telling_px.cols || row >= telling_px.rows) return 1e9;
-  return double(telling_px.at<float>(row, column));
 }
 
 BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve) {

@@ -6,6 +6,7 @@
 #include "tracking/arm_crops.h"
 #include "tracking/camera_curve.h"
 
+#include <algorithm>
 #include <vector>
 
 namespace swingloss {
@@ -49,14 +50,27 @@ struct BodyTemplate {
   }
   cv::Mat cell_map;  ///< CV_32SC1: cell of each template pixel
   void map_cells();  ///< to be called when dots have changed
-  [[nodiscard]] int cell_of(double bx_px, double by_px) const;  ///< -1 outside
+  /// The cell of a body point; -1 outside.
+  [[nodiscard]] int cell_of(double bx_px, double by_px) const {
+    const cv::Point2d at = pixel_of(bx_px, by_px);
+    return is_inside(at) ? cell_map.at<int>(nearest(at)) : -1;
+  }
   [[nodiscard]] int cell_count() const { return cell_columns * cell_rows + int(dots.size()); }
   [[nodiscard]] bool is_dot(int cell) const { return cell >= cell_columns * cell_rows; }
   /// Index into dots of a cell that is one.
   [[nodiscard]] int dot_of(int cell) const { return cell - cell_columns * cell_rows; }
-  [[nodiscard]] double depth_at(double bx_px, double by_px) const;
-  /// Distance of a body point to the nearest place whose slopes tell of a shift; large outside.
-  [[nodiscard]] double telling_px_from(double bx_px, double by_px) const;
+  [[nodiscard]] double depth_at(double bx_px, double by_px) const {
+    const int cell = cell_of(bx_px, by_px);
+    return cell < 0 ? 0.0 : cell_depth_px[std::size_t(cell)];
+  }
+  /// Whether a template pixel, rounded, is one.
+  [[nodiscard]] bool is_inside(const cv::Point2d& at) const {
+    return at.x > -0.5 && at.y > -0.5 && at.x < ink.cols - 0.5 && at.y < ink.rows - 0.5;
+  }
+  /// \pre is_inside(at)
+  [[nodiscard]] static cv::Point nearest(const cv::Point2d& at) {
+    return {int(at.x + 0.5), int(at.y + 0.5)};
+  }
 
  private:
   [[nodiscard]] int dot_at(double bx_px, double by_px) const;  ///< -1 outside all dots
@@ -73,7 +87,11 @@ class VisibleSide {
   /// \param pixel  in the picture \param outward  of the outline there, in the picture
   /// \return [px]; 0 where the arm's front edge is the outline
   [[nodiscard]] double px_at(const Eigen::Vector2d& pixel,
-                             const Eigen::Vector2d& outward) const;
+                             const Eigen::Vector2d& outward) const {
+    // Where a point one unit farther from the camera is seen, relative to this one.
+    const Eigen::Vector2d deeper = deeper_at_centre_ - (pixel - principal_px_) / focal_px_;
+    return std::max(0.0, outward.dot(deeper) * thickness_px_);
+  }
 
  private:
   Eigen::Vector2d deeper_at_centre_, principal_px_;
@@ -81,7 +99,9 @@ class VisibleSide {
 };
 
 /// How far a pixel beside so much of the side may be believed, 0..1.
-[[nodiscard]] double front_edge_weight(double side_px);
+[[nodiscard]] inline double front_edge_weight(double side_px) {
+  return 1.0 / (1.0 + side_px * side_px / 0.09);
+}
 
 /// An empty template of the given size.
 BodyTemplate empty_template(const BodyExtent& extent, const CameraCurve& curve);

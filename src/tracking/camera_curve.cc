@@ -8,8 +8,6 @@ namespace swingloss {
 namespace {
 
 constexpr double kPower = 2.2, kFullLight = 255.0;
-/// Of the table. The root spreads the dark end, where the curve bends.
-constexpr double kSteps = 2048.0, kBrightest = 512.0;
 
 }  // namespace
 
@@ -39,15 +37,6 @@ LevelTable::LevelTable(const CameraCurve& curve) {
     const double root = i / kSteps;
     at_.push_back(curve.level_of(root * root * kBrightest));
   }
-}
-
-StoredLevel LevelTable::level_of(double light) const {
-  const double place = kSteps * std::sqrt(std::clamp(light, 0.0, kBrightest) / kBrightest);
-  const auto i = static_cast<std::size_t>(place);
-  const double part = place - static_cast<double>(i);
-  const StoredLevel &low = at_[i], &high = at_[i + 1];
-  return {low.level + part * (high.level - low.level),
-          low.by_light + part * (high.by_light - low.by_light)};
 }
 
 }  // namespace swingloss

@@ -3,6 +3,9 @@
 /// Between stored brightness and light.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
 #include <vector>
 
 #include <opencv2/core.hpp>
@@ -41,9 +44,18 @@ struct CameraCurve {
 class LevelTable {
  public:
   explicit LevelTable(const CameraCurve& curve = {});
-  [[nodiscard]] StoredLevel level_of(double light) const;
+  [[nodiscard]] StoredLevel level_of(double light) const {
+    const double place = kSteps * std::sqrt(std::clamp(light, 0.0, kBrightest) / kBrightest);
+    const auto i = static_cast<std::size_t>(place);
+    const double part = place - static_cast<double>(i);
+    const StoredLevel &low = at_[i], &high = at_[i + 1];
+    return {low.level + part * (high.level - low.level),
+            low.by_light + part * (high.by_light - low.by_light)};
+  }
 
  private:
+  // The root spreads the dark end, where the curve bends.
+  static constexpr double kSteps = 2048.0, kBrightest = 512.0;
   std::vector<StoredLevel> at_;  // over the root of the light, evenly
 };
 

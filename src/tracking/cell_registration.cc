@@ -71,7 +71,10 @@ class FrameReader {
     const Vector2d first = crop_origin(crop) + Vector2d(0.0, row);
     const TellingRow telling = model_.telling_row(first);
     for (int column = 0; column < crop.luma.cols; column += options_.stride) {
-      if (!telling.at(column)) continue;
+      if (const int away = telling.to_next(column)) {
+        column += (away - 1) / options_.stride * options_.stride;
+        continue;
+      }
       const Vector2d at(first.x() + column, first.y());
       const double under = between_pixels(start_.background, at.x(), at.y());
       const PixelModel m = model_.at(at, under);

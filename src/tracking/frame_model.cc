@@ -14,18 +14,39 @@ using Eigen::Vector2d;
 using LayerSample = Eigen::Array<float, 8, 1>;
 
 /// Bilinear; false outside.
-bool sample_layer(const BodyTemplate& body, double bx, double by, LayerSample& out) {
-  const cv::Point2d at = body.pixel_of(bx, by);
-  const int x = int(std::floor(at.x)), y = int(std::floor(at.y));
-  if (x < 1 || y < 1 || x + 2 >= body.layers.cols || y + 2 >= body.layers.rows) return false;
+bool sample_layer(const BodyTemplate& body, const Vector2d& place, LayerSample& out) {
+  const cv::Point2d at = body.pixel_of(place.x(), place.y());
+  if (!(at.x >= 1.0 && at.y >= 1.0)) return false;
+  const int x = int(at.x), y = int(at.y);
+  if (x + 2 >= body.layers.cols || y + 2 >= body.layers.rows) return false;
   const float fx = float(at.x - x), fy = float(at.y - y);
+  const float both = fx * fy;
   using Eight = Eigen::Map<const LayerSample>;
   const float* top = body.layers.ptr<float>(y) + std::ptrdiff_t{8} * x;
   const float* low = body.layers.ptr<float>(y + 1) + std::ptrdiff_t{8} * x;
-  out = (1 - fy) * ((1 - fx) * Eight(top) + fx * Eight(top + 8)) +
-        fy * ((1 - fx) * Eight(low) + fx * Eight(low + 8));
+  out = (1 - fx - fy + both) * Eight(top) + (fx - both) * Eight(top + 8) +
+        (fy - both) * Eight(low) + both * Eight(low + 8);
   return true;
 }
+
+/// Layers summed over the turns of an exposure. A slope of the arm is one of the picture once
+/// it is turned along: its two parts times cosine and sine are summed apart and joined at the
+/// end.
+struct LayerSums {
+  LayerSample plain = LayerSample::Zero(), by_cosine = LayerSample::Zero(),
+              by_sine = LayerSample::Zero();
+
+  void add(const LayerSample& layer, float cosine, float sine) {
+    plain += layer;
+    by_cosine += cosine * layer;
+    by_sine += sine * layer;
+  }
+  /// The slope at `first` and the place after it, in the picture.
+  [[nodiscard]] Vector2d turned(Eigen::Index first) const {
+    return {double(by_cosine[first] + by_sine[first + 1]),
+            double(by_cosine[first + 1] - by_sine[first])};
+  }
+};
 
 }  // namespace
 
@@ -38,13 +59,24 @@ TellingRow::TellingRow(const BodyTemplate& body,
       step_(turned.plane_per_column()),
       half_turn_rad_(0.5 * std::abs(turn_rad)) {}
 
-bool TellingRow::at(int column) const {
+int TellingRow::to_next(int column) const {
   // Rounding and interpolation reach this far, and so may a depth that is left out here.
   constexpr double kRoom_px = 4.0;
+  // The arm's places, what it sweeps and what is between two looks grow by less a column.
+  constexpr double kFastest = 1.6, kBetweenLooks_px = 1.5;
   const Eigen::Vector3d place = start_ + double(column) * step_;
   const double bx = place.x() / place.z(), by = place.y() / place.z();
-  const double swept_px = half_turn_rad_ * (std::abs(bx) + std::abs(by));
-  return body_.telling_px_from(bx, by) < swept_px + kRoom_px;
+  const cv::Point2d at = body_.pixel_of(bx, by);
+  double spare_px = 0.0;
+  if (body_.is_inside(at)) {
+    const double swept_px = half_turn_rad_ * (std::abs(bx) + std::abs(by));
+    spare_px =
+        double(body_.telling_px.at<float>(BodyTemplate::nearest(at))) - swept_px - kRoom_px;
+    if (spare_px < 0.0) return 0;
+  } else {
+    spare_px = std::max({-at.x, -at.y, at.x - body_.ink.cols, at.y - body_.ink.rows});
+  }
+  return std::max(1, int((spare_px - kBetweenLooks_px) / kFastest));
 }
 
 FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double exposure_s)
@@ -53,9 +85,8 @@ FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double
   const int count = 2 * std::clamp(int(std::ceil(reach / 5.0)), 0, 6) + 1;
   for (int i = 0; i < count; ++i) {
     const double theta = start.theta_rad + turn_rad_ * ((i + 0.5) / count - 0.5);
-    cosines_.push_back(std::cos(theta));
-    sines_.push_back(std::sin(theta));
-    turns_.emplace_back(start.view, theta);
+    turns_.push_back(
+        {TurnedView(start.view, theta), float(std::cos(theta)), float(std::sin(theta))});
   }
 }
 
@@ -63,29 +94,26 @@ PixelModel FrameModel::at(const Vector2d& pixel, double background) const {
   PixelModel out;
   const std::size_t middle = turns_.size() / 2;
   // One depth for all turns of the exposure: that of the cell at its middle.
-  const Vector2d flat = turns_[middle].body_of(pixel, 0.0);
+  const Vector2d flat = turns_[middle].view.body_of(pixel, 0.0);
   const double depth = body_.depth_at(flat.x(), flat.y());
-  out.body = turns_[middle].body_of(pixel, depth);
+  LayerSums sums;
   for (std::size_t i = 0; i < turns_.size(); ++i) {
-    const Vector2d b = i == middle ? out.body : turns_[i].body_of(pixel, depth);
+    const Turn& turn = turns_[i];
+    const Vector2d b = turn.view.body_of(pixel, depth);
+    if (i == middle) out.body = b;
     LayerSample layer;
-    if (!sample_layer(body_, b.x(), b.y(), layer)) return out;
-    out.ink += double(layer[0]);
-    out.cover += double(layer[1]);
-    // Moving the arm by +s shows the layer at the place that was s before.
-    const double c = cosines_[i], s = sines_[i];
-    const Vector2d slope(double(layer[2]) - background * double(layer[4]),
-                         double(layer[3]) - background * double(layer[5]));
-    out.by_shift -= Vector2d(c * slope.x() + s * slope.y(), -s * slope.x() + c * slope.y());
-    out.outward += Vector2d(c * double(layer[6]) + s * double(layer[7]),
-                            -s * double(layer[6]) + c * double(layer[7]));
+    if (!sample_layer(body_, b, layer)) return out;
+    sums.add(layer, turn.cosine, turn.sine);
   }
-  const double n = double(turns_.size());
-  out.ink /= n, out.cover /= n, out.by_shift /= n, out.outward /= n;
+  const double share = 1.0 / double(turns_.size());
+  out.ink = share * double(sums.plain[0]);
+  out.cover = share * double(sums.plain[1]);
   const StoredLevel stored = body_.levels.level_of(out.ink + (1.0 - out.cover) * background);
   out.seen_model = stored.level;
   out.by_light = stored.by_light;
-  out.by_shift *= stored.by_light;
+  // Moving the arm by +s shows the layer at the place that was s before.
+  out.by_shift = -share * stored.by_light * (sums.turned(2) - background * sums.turned(4));
+  out.outward = share * sums.turned(6);
   out.valid = true;
   return out;
 }

@@ -35,7 +35,8 @@ class TellingRow {
              const Eigen::Vector2d& first,
              double turn_rad);
 
-  [[nodiscard]] bool at(int column) const;
+  /// Columns from here to the next that may tell: 0 where this one does.
+  [[nodiscard]] int to_next(int column) const;
 
  private:
   const BodyTemplate& body_;
@@ -50,17 +51,22 @@ class FrameModel {
 
   /// \param first  pixel at column 0
   [[nodiscard]] TellingRow telling_row(const Eigen::Vector2d& first) const {
-    return {body_, turns_[turns_.size() / 2], first, turn_rad_};
+    return {body_, turns_[turns_.size() / 2].view, first, turn_rad_};
   }
 
   /// \param pixel in the picture's coordinates \param background  there, light
   [[nodiscard]] PixelModel at(const Eigen::Vector2d& pixel, double background) const;
 
  private:
+  /// The arm at one moment of the exposure.
+  struct Turn {
+    TurnedView view;
+    float cosine, sine;
+  };
+
   const BodyTemplate& body_;
   double turn_rad_;  // during the exposure
-  std::vector<double> cosines_, sines_;
-  std::vector<TurnedView> turns_;
+  std::vector<Turn> turns_;
 };
 
 }  // namespace swingloss

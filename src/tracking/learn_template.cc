@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/learn_template.h"
 
-#include "core/median.h"
 #include "tracking/all_cores.h"
+#include "tracking/learn_row.h"
 #include "view/turned_view.h"
 
 #include <algorithm>
@@ -49,17 +49,11 @@ std::vector<std::size_t> frames_to_learn_from(const LearningScene& scene, double
   return chosen;
 }
 
-/// Crop and background resampled into body axes.
-struct Aligned {
-  cv::Mat seen, background;
-  cv::Mat weight;  // 0 outside the crop
-};
-
 /// \param k  which crop \param sharpness  how far it is to be believed
-Aligned align(const BodyTemplate& layout,
-              const LearningScene& scene,
-              std::size_t k,
-              double sharpness) {
+AlignedFrame align(const BodyTemplate& layout,
+                   const LearningScene& scene,
+                   std::size_t k,
+                   double sharpness) {
   const ArmCrop& crop = scene.crops[k];
   const double theta_rad = scene.theta_rad[k];
   const SwingView& view = scene.view;
@@ -75,7 +69,7 @@ Aligned align(const BodyTemplate& layout,
       map_y.at<float>(row, column) = float(p.y());
     }
   }
-  Aligned out;
+  AlignedFrame out;
   cv::Mat crop_x = map_x - float(crop.offset_px.x);
   cv::Mat crop_y = map_y - float(crop.offset_px.y);
   cv::remap(layout.curve.light_of(crop.luma),
@@ -103,48 +97,6 @@ Aligned align(const BodyTemplate& layout,
     }
   }
   return out;
-}
-
-/// Robust regression of one pixel: seen - background = ink - cover * background.
-/// \param opaque  gets what the ink would be if the pixel were covered
-void learn_pixel(const std::vector<Aligned>& frames,
-                 int row,
-                 int column,
-                 BodyTemplate& out,
-                 cv::Mat& opaque) {
-  const std::size_t n = frames.size();
-  double ink = 0.0, cover = 0.0, seen = 0.0, scale = 40.0;
-  for (int round = 0; round < 4; ++round) {
-    double w0 = 0.0, wb = 0.0, wbb = 0.0, wd = 0.0, wbd = 0.0, moved = 0.0;
-    std::vector<float> residuals;
-    residuals.reserve(n);
-    for (const Aligned& f : frames) {
-      const double believed = double(f.weight.at<float>(row, column));
-      if (believed <= 0.0) continue;
-      const double b = double(f.background.at<float>(row, column));
-      const double d = double(f.seen.at<float>(row, column)) - b;
-      const double r = round == 0 ? 0.0 : d - ink + cover * b;
-      residuals.push_back(float(std::abs(r)));
-      const double w = believed / (1.0 + r * r / (scale * scale));
-      w0 += w, wb += w * b, wbb += w * b * b, wd += w * d, wbd += w * b * d;
-      moved += w * std::min(1.0, std::abs(d) / 12.0);
-    }
-    if (w0 < 1e-6) return;
-    const double mean_b = wb / w0, mean_d = wd / w0;
-    const double spread = wbb / w0 - mean_b * mean_b, joint = wbd / w0 - mean_b * mean_d;
-    // Where the background never varies behind this pixel, cover cannot be told from ink and
-    // does not matter; a mild pull toward "covered as far as it differs" settles it.
-    const double pull = 25.0, expected = moved / w0;
-    cover = std::clamp((-joint + pull * expected) / (spread + pull), 0.0, 1.0);
-    ink = mean_d + cover * mean_b;
-    seen = mean_d + mean_b;
-    if (round > 0) {
-      scale = std::max(4.0, 3.0 * double(median_of(std::move(residuals))));
-    }
-  }
-  out.ink.at<float>(row, column) = float(ink);
-  out.cover.at<float>(row, column) = float(cover);
-  opaque.at<float>(row, column) = float(seen);
 }
 
 /// The arm is no mist: well outside its outline it covers nothing, well inside everything. What
@@ -240,7 +192,7 @@ BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& sce
   // background, would else decide what the arm looks like.
   std::vector<double> in_sector(kSectors, 0.0);
   for (std::size_t i : chosen) in_sector[sector_of(scene.theta_rad[i])] += 1.0;
-  std::vector<Aligned> frames(chosen.size());
+  std::vector<AlignedFrame> frames(chosen.size());
   on_all_cores(chosen.size(), [&](std::size_t at) {
     const std::size_t i = chosen[at];
     const double blur = blur_px(scene, i, reach_px);
@@ -250,12 +202,10 @@ BodyTemplate learn_template(const BodyTemplate& layout, const LearningScene& sce
   });
   cv::Mat opaque = cv::Mat::zeros(out.ink.size(), CV_32F);
   on_all_cores(static_cast<std::size_t>(out.ink.rows), [&](std::size_t row) {
-    for (int column = 0; column < out.ink.cols; ++column) {
-      learn_pixel(frames, static_cast<int>(row), column, out, opaque);
-    }
+    learn_row(frames, static_cast<int>(row), {out.ink, out.cover, opaque});
   });
   settle_cover(out, opaque);
-  for (const Aligned& f : frames)
+  for (const AlignedFrame& f : frames)
     out.behind_light += cv::mean(f.background)[0] / double(frames.size());
   find_outward(out);
   interleave(out);

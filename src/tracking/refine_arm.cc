@@ -9,37 +9,41 @@
 #include <algorithm>
 #include <iterator>
 #include <optional>
+#include <utility>
 
 namespace swingloss {
 namespace {
 
-/// On the leading frames, after the soft ones.
-constexpr Stage kSharperStages[] = {
+/// On the leading frames from square, after the soft ones: the tilt is free, and its sign open.
+constexpr Stage kFromSquare[] = {
     {1.2, 20.0, 2.0, true, false, true, false, false, true},
     {0.6, 12.0, 1.0, true, true, false, true, true, true},
     {0.0, 12.0, 0.6, true, true, true, false, true, true},
+};
+/// From what some of them show in sharp pictures.
+constexpr Stage kFromTry[] = {{0.0, 12.0, 0.6, true, true, true, true, true, true}};
+/// In either case, then.
+constexpr Stage kSettling[] = {
     {0.0, 10.0, 0.3, true, true, false, false, false, false},
     {0.0, 10.0, 0.3, true, true, false, false, false, false},
 };
 /// On all frames, from the view and look of the leading ones.
 constexpr Stage kLastStage = {0.0, 10.0, 0.3, true, true, false, false, true, false};
 
-/// From square the tilt is free as soon as may be, and its sign open. One that is known to a
-/// few degrees is held, sign and all, until the pictures are sharp enough to tell more.
-std::vector<Stage> leading_stages(bool tilt_known) {
-  constexpr double kSharp_px = 1.0;
-  std::vector<Stage> stages(kSoftStages.begin(), kSoftStages.end());
-  stages.insert(stages.end(), std::begin(kSharperStages), std::end(kSharperStages));
-  if (!tilt_known) return stages;
-  stages.erase(stages.begin() + 1);  // it would only free the tilt
-  for (Stage& stage : stages) {
-    stage.tilt = stage.tilt && stage.smooth_px < kSharp_px;
-    stage.mirror = false;
+std::vector<Stage> leading_stages(bool tried) {
+  std::vector<Stage> stages;
+  if (!tried) {
+    stages.assign(kSoftStages.begin(), kSoftStages.end());
+    stages.insert(stages.end(), std::begin(kFromSquare), std::end(kFromSquare));
+  } else {
+    stages.assign(std::begin(kFromTry), std::end(kFromTry));
   }
+  stages.insert(stages.end(), std::begin(kSettling), std::end(kSettling));
   return stages;
 }
 
-/// From the leading frames to all: their directions stand, the others are followed.
+/// From some frames to all: their directions stand, the others are followed.
+/// \param lead  which of the crops the arm's directions are of
 void take_in_all(const std::vector<ArmCrop>& crops,
                  const std::vector<std::size_t>& lead,
                  const cv::Mat& background,
@@ -77,10 +81,15 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
   if (options.use_tag) tag = find_arm_tag(crops);
   if (tag) arm.tag = only(*tag, lead);
   arm.body.marked = tag.has_value();
-  const Result<std::optional<SwingView>> tilted = tilt_start(leading, background, arm);
-  if (!tilted.ok()) return tilted.failure();
-  arm.fit.view = tilted.value().value_or(start);
-  for (const Stage& stage : leading_stages(tilted.value().has_value())) {
+  const Result<std::optional<TiltedStart>> tried = tilt_start(leading, background, arm);
+  if (!tried.ok()) return tried.failure();
+  if (tried.value()) {
+    const std::optional<ArmTag> leading_tag = std::move(arm.tag);
+    arm = tried.value()->arm;
+    arm.tag = leading_tag;
+    take_in_all(leading, tried.value()->frames, background, arm);
+  }
+  for (const Stage& stage : leading_stages(tried.value().has_value())) {
     if (const auto failure = run_stage(stage, leading, background, start.focal_px, arm))
       return *failure;
     if (stage.dots && options.use_dots) {

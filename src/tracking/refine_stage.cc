@@ -172,7 +172,7 @@ std::optional<Failure> run_stage(const Stage& stage,
                           arm.fit.theta_rad,
                           {arm.exposure_s,
                            stage.outlier_levels,
-                           stage.smooth_px > 1.5 ? 2 : 1,
+                           stage.smooth_px > 1.0 ? 2 : 1,
                            stage.reach_px,
                            stage.smooth_px <= 0.0}};
   if (stage.exposure) {

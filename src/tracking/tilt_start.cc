@@ -17,8 +17,8 @@ namespace {
 /// After the soft ones, for the best tries.
 constexpr Stage kSharp[] = {
     {1.2, 20.0, 2.0, true, false, true, false, false, false},
-    {0.6, 12.0, 1.0, true, true, false, false, true, false},
-    {0.0, 12.0, 0.6, true, true, false, false, true, false},
+    {0.6, 12.0, 1.0, true, true, false, false, false, false},
+    {0.0, 12.0, 0.6, true, true, false, false, false, false},
 };
 constexpr int kDirections = 6;
 constexpr double kTilt_rad = 9.0 * kPi / 180.0;
@@ -89,10 +89,10 @@ double contradiction(const RefinedArm& arm) { return arm.fit.scatter * arm.noise
 
 }  // namespace
 
-Result<std::optional<SwingView>> tilt_start(const std::vector<ArmCrop>& crops,
-                                            const cv::Mat& background,
-                                            const RefinedArm& start) {
-  const std::vector<std::size_t> some = every_few(crops.size());
+Result<std::optional<TiltedStart>> tilt_start(const std::vector<ArmCrop>& crops,
+                                              const cv::Mat& background,
+                                              const RefinedArm& start) {
+  std::vector<std::size_t> some = every_few(crops.size());
   const std::vector<ArmCrop> tried = only(crops, some);
   const Scene scene{tried, background, start.fit.view.focal_px};
   RefinedArm arm = start;
@@ -103,17 +103,14 @@ Result<std::optional<SwingView>> tilt_start(const std::vector<ArmCrop>& crops,
   RefinedArm square = arm;
   if (const auto failure = run_stages(kSoftStages, scene, square)) return *failure;
   std::vector<RefinedArm> tries = good_tries(arm, scene, square.noise_levels);
-  tries.push_back(std::move(square));
-  const RefinedArm* best = nullptr;
+  RefinedArm* best = run_stages(kSharp, scene, square) ? nullptr : &square;
   for (RefinedArm& each : tries) {
     if (run_stages(kSharp, scene, each)) continue;  // a view that does not hold is no start
+    if (!told_from_square(each.fit)) continue;
     if (best == nullptr || contradiction(each) < contradiction(*best)) best = &each;
   }
-  if (best == nullptr || !told_from_square(best->fit)) return std::optional<SwingView>();
-  SwingView view = start.fit.view;
-  view.tilt_x_rad = best->fit.view.tilt_x_rad;
-  view.tilt_y_rad = best->fit.view.tilt_y_rad;
-  return std::optional<SwingView>(view);
+  if (best == nullptr) return std::optional<TiltedStart>();
+  return std::optional<TiltedStart>({std::move(*best), std::move(some)});
 }
 
 }  // namespace swingloss

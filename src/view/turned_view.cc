@@ -27,15 +27,4 @@ Vector2d TurnedView::pixel_of(const Vector3d& body_px) const {
   return principal_px_ + seen.head<2>() / seen.z();
 }
 
-Vector3d TurnedView::plane(const Vector2d& pixel) const {
-  const Vector2d centred = pixel - principal_px_;
-  return flat_ * Vector3d(centred.x(), centred.y(), 1.0);
-}
-
-Vector2d TurnedView::body_of(const Vector2d& pixel, double depth_px) const {
-  Vector3d place = plane(pixel);
-  place -= by_depth_ * (depth_px * place.z() / (1.0 + depth_px * by_depth_.z()));
-  return place.head<2>() / place.z();
-}
-
 }  // namespace swingloss
