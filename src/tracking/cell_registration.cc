@@ -151,8 +151,8 @@ FrameAgreement agreement_of(const PixelsByCell& cells, const RegistrationOptions
   for (const std::vector<CellPixel>& pixels : cells) {
     for (const CellPixel& p : pixels) {
       // Flat pixels say nothing of place.
-      if (p.slope2 >= 0.25F) misfits.push_back(std::abs(p.misfit));
-      believed += double(p.slope2) * believed_part(p, double(p.misfit), options);
+      if (p.slope2 >= 0.25F) misfits.push_back(std::abs(p.misfit()));
+      believed += double(p.slope2) * double(believed_part(p, p.misfit(), options));
       total += double(p.slope2);
     }
   }

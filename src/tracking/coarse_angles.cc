@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "core/median.h"
+#include "tracking/all_cores.h"
 #include "tracking/best_path.h"
 
 #include <algorithm>
@@ -163,11 +164,11 @@ std::vector<std::vector<float>> CoarseSearch::likelihood(const PolarArm& arm,
     }
     return std::max(0.0F, sum);
   };
-  for (std::size_t k = 0; k < scores.size(); ++k) {
+  on_all_cores(scores.size(), [&](std::size_t k) {
     const cv::Mat unwrapped = look(k);
     for (int turn = 0; turn < kBins; ++turn)
       scores[k][std::size_t(turn)] = score_of(unwrapped, turn);
-  }
+  });
   return scores;
 }
 

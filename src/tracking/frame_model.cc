@@ -13,13 +13,12 @@ using Eigen::Vector2d;
 /// The eight layer values at one template place.
 using LayerSample = Eigen::Array<float, 8, 1>;
 
-/// Bilinear; false outside.
-bool sample_layer(const BodyTemplate& body, const Vector2d& place, LayerSample& out) {
-  const cv::Point2d at = body.pixel_of(place.x(), place.y());
-  if (!(at.x >= 1.0 && at.y >= 1.0)) return false;
-  const int x = int(at.x), y = int(at.y);
+/// Bilinear; false outside. \param place  template pixel
+bool sample_layer(const BodyTemplate& body, const Eigen::Array2f& place, LayerSample& out) {
+  if (!(place.x() >= 1.0F && place.y() >= 1.0F)) return false;
+  const int x = int(place.x()), y = int(place.y());
   if (x + 2 >= body.layers.cols || y + 2 >= body.layers.rows) return false;
-  const float fx = float(at.x - x), fy = float(at.y - y);
+  const float fx = place.x() - float(x), fy = place.y() - float(y);
   const float both = fx * fy;
   using Eight = Eigen::Map<const LayerSample>;
   const float* top = body.layers.ptr<float>(y) + std::ptrdiff_t{8} * x;
@@ -79,30 +78,53 @@ int TellingRow::to_next(int column) const {
   return std::max(1, int((spare_px - kBetweenLooks_px) / kFastest));
 }
 
+FrameModel::Turn::Turn(const BodyTemplate& body,
+                       const TurnedView& view,
+                       const Vector2d& first,
+                       double theta_rad)
+    : cosine(float(std::cos(theta_rad))), sine(float(std::sin(theta_rad))) {
+  const cv::Point2d axle = body.pixel_of(0.0, 0.0);
+  const auto in_template = [&](const Eigen::Vector3d& place) {
+    return Eigen::Array4f(float(place.x() + axle.x * place.z()),
+                          float(place.y() + axle.y * place.z()),
+                          float(place.z()),
+                          0.0F);
+  };
+  at_first = in_template(view.plane(first));
+  per_column = in_template(view.plane_per_column());
+  per_row = in_template(view.plane_per_row());
+  by_depth = in_template(view.by_depth());
+}
+
 FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double exposure_s)
-    : body_(body), turn_rad_(start.crop.omega_rad_per_s * exposure_s) {
+    : body_(body),
+      turn_rad_(start.crop.omega_rad_per_s * exposure_s),
+      first_(start.crop.offset_px.x, start.crop.offset_px.y),
+      middle_(start.view, start.theta_rad) {
   const double reach = body.extent.ahead_px * std::abs(turn_rad_);
   const int count = 2 * std::clamp(int(std::ceil(reach / 5.0)), 0, 6) + 1;
   for (int i = 0; i < count; ++i) {
     const double theta = start.theta_rad + turn_rad_ * ((i + 0.5) / count - 0.5);
-    turns_.push_back(
-        {TurnedView(start.view, theta), float(std::cos(theta)), float(std::sin(theta))});
+    turns_.emplace_back(body, TurnedView(start.view, theta), first_, theta);
   }
 }
 
 PixelModel FrameModel::at(const Vector2d& pixel, double background) const {
   PixelModel out;
   const std::size_t middle = turns_.size() / 2;
+  const Eigen::Array2f in_crop = (pixel - first_).cast<float>();
+  const cv::Point2d axle = body_.pixel_of(0.0, 0.0);
   // One depth for all turns of the exposure: that of the cell at its middle.
-  const Vector2d flat = turns_[middle].view.body_of(pixel, 0.0);
-  const double depth = body_.depth_at(flat.x(), flat.y());
+  const Eigen::Array2f flat = turns_[middle].place_of(in_crop, 0.0F);
+  const auto depth_px =
+      float(body_.depth_at(double(flat.x()) - axle.x, double(flat.y()) - axle.y));
   LayerSums sums;
   for (std::size_t i = 0; i < turns_.size(); ++i) {
     const Turn& turn = turns_[i];
-    const Vector2d b = turn.view.body_of(pixel, depth);
-    if (i == middle) out.body = b;
+    const Eigen::Array2f place = turn.place_of(in_crop, depth_px);
+    if (i == middle) out.body = {double(place.x()) - axle.x, double(place.y()) - axle.y};
     LayerSample layer;
-    if (!sample_layer(body_, b, layer)) return out;
+    if (!sample_layer(body_, place, layer)) return out;
     sums.add(layer, turn.cosine, turn.sine);
   }
   const double share = 1.0 / double(turns_.size());

@@ -51,21 +51,35 @@ class FrameModel {
 
   /// \param first  pixel at column 0
   [[nodiscard]] TellingRow telling_row(const Eigen::Vector2d& first) const {
-    return {body_, turns_[turns_.size() / 2].view, first, turn_rad_};
+    return {body_, middle_, first, turn_rad_};
   }
 
   /// \param pixel in the picture's coordinates \param background  there, light
   [[nodiscard]] PixelModel at(const Eigen::Vector2d& pixel, double background) const;
 
  private:
-  /// The arm at one moment of the exposure.
+  /// The arm at one moment of the exposure: TurnedView in single precision, from pixels of the
+  /// crop to pixels of the template (a ten thousandth of a pixel is lost).
   struct Turn {
-    TurnedView view;
+    Eigen::Array4f at_first, per_column, per_row, by_depth;
     float cosine, sine;
+
+    Turn(const BodyTemplate& body,
+         const TurnedView& view,
+         const Eigen::Vector2d& first,
+         double theta_rad);
+    /// Template pixel of a crop's pixel. \param depth_px  toward the camera
+    [[nodiscard]] Eigen::Array2f place_of(const Eigen::Array2f& pixel, float depth_px) const {
+      Eigen::Array4f place = at_first + pixel.x() * per_column + pixel.y() * per_row;
+      place -= by_depth * (depth_px * place[2] / (1.0F + depth_px * by_depth[2]));
+      return place.head<2>() / place[2];
+    }
   };
 
   const BodyTemplate& body_;
-  double turn_rad_;  // during the exposure
+  double turn_rad_;        // during the exposure
+  Eigen::Vector2d first_;  // the crop's first pixel in the picture
+  TurnedView middle_;      // of the exposure
   std::vector<Turn> turns_;
 };
 

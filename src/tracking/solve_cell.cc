@@ -2,6 +2,7 @@
 #include "tracking/solve_cell.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <Eigen/Eigenvalues>
@@ -13,28 +14,22 @@ namespace {
 using Eigen::Matrix2d;
 using Eigen::Vector2d;
 
-constexpr std::size_t kLights = kCellUnknowns - 2;
+constexpr int kLights = int(kCellUnknowns) - 2;
 using CellMatrix = Eigen::Matrix<double, kCellUnknowns, kCellUnknowns>;
+
+using Told = CellPixel::Told;
 
 /// Sums over one cell's pixels.
 struct CellSums {
-  std::array<double, kCellUnknowns*(kCellUnknowns + 1) / 2>
-      upper{};  ///< of the normal matrix, by rows
+  CellMatrix normal = CellMatrix::Zero();
   CellVector rhs = CellVector::Zero();
   double squares = 0.0, weight = 0.0;
   Vector2d place = Vector2d::Zero();
   double side_px = 0.0, believed = 0.0, total = 0.0;
 
   /// \param left  what the present solution leaves of the pixel's misfit, levels
-  void add(const CellPixel& p, double left, double part) {
+  void add_rest(const CellPixel& p, double left, double part) {
     const double say = part * double(p.slope2);
-    std::size_t at = 0;
-    for (std::size_t row = 0; row < kCellUnknowns; ++row) {
-      const double scaled = part * double(p.by[row]);
-      for (std::size_t column = row; column < kCellUnknowns; ++column)
-        upper[at++] += scaled * double(p.by[column]);
-      rhs(Eigen::Index(row)) += scaled * double(p.misfit);
-    }
     squares += part * left * left;
     weight += part;
     place += say * p.body.cast<double>();
@@ -42,16 +37,28 @@ struct CellSums {
     believed += say;
     total += double(p.slope2);
   }
+};
 
-  [[nodiscard]] CellMatrix normal() const {
-    CellMatrix out;
-    std::size_t at = 0;
-    for (Eigen::Index row = 0; row < out.rows(); ++row) {
-      for (Eigen::Index column = row; column < out.cols(); ++column)
-        out(row, column) = out(column, row) = upper[at++];
-    }
-    return out;
+/// Products of some pixels, in single precision: a row an unknown.
+class SomeProducts {
+ public:
+  SomeProducts() { rows_.fill(Told::Zero()); }
+  void add(const CellPixel& p, float part) {
+    for (std::size_t row = 0; row < kCellUnknowns; ++row)
+      rows_[row] += (part * p.told[Eigen::Index(row)]) * p.told;
   }
+  void move_to(CellSums& sums) {
+    constexpr auto kCount = Eigen::Index(kCellUnknowns);
+    for (Eigen::Index row = 0; row < kCount; ++row) {
+      Told& products = rows_[std::size_t(row)];
+      sums.normal.row(row) += products.head<kCount>().cast<double>().matrix().transpose();
+      sums.rhs(row) += double(products[kCount]);
+      products.setZero();
+    }
+  }
+
+ private:
+  std::array<Told, kCellUnknowns> rows_;
 };
 
 /// A shift, and what is known of it.
@@ -96,7 +103,7 @@ struct CellSolution {
 /// says too little
 std::optional<CellSolution> solve_cell(const CellSums& sums) {
   if (sums.weight < 6.0 || sums.believed <= 0.0) return std::nullopt;
-  CellMatrix normal = sums.normal();
+  CellMatrix normal = sums.normal;
   normal(2, 2) += light_prior(kGain_u);
   normal(3, 3) += light_prior(kOffset_u_levels);
   normal(4, 4) += light_prior(kShade_u);
@@ -117,11 +124,21 @@ std::optional<CellSolution> solve_cell(const CellSums& sums) {
 CellSums sums_at(const std::vector<CellPixel>& pixels,
                  const CellVector& unknowns,
                  const RegistrationOptions& options) {
+  constexpr std::size_t kAtATime = 64;  // single precision is good enough for so many
+  Told leaves = Told::Zero();
+  leaves.head<kCellUnknowns>() = -unknowns.array().cast<float>();
+  leaves[Eigen::Index(kCellUnknowns)] = 1.0F;
   CellSums sums;
-  for (const CellPixel& p : pixels) {
-    const double left = p.left_by(unknowns);
-    sums.add(p, left, believed_part(p, left, options));
+  SomeProducts products;
+  for (std::size_t i = 0; i < pixels.size(); ++i) {
+    const CellPixel& p = pixels[i];
+    const float left = (p.told * leaves).sum();
+    const float part = believed_part(p, left, options);
+    products.add(p, part);
+    sums.add_rest(p, double(left), double(part));
+    if ((i + 1) % kAtATime == 0) products.move_to(sums);
   }
+  products.move_to(sums);
   return sums;
 }
 
@@ -132,33 +149,15 @@ CellPixel::CellPixel(const PixelModel& m,
                      double level,
                      double background,
                      double seen_side_px)
-    : by{float(m.by_shift.x()),
-         float(m.by_shift.y()),
-         float(m.by_light * m.ink),
-         float(m.cover),
-         float(m.by_light * (1.0 - m.cover) * background)},
-      misfit(float(level - m.seen_model)),
-      slope2(float(m.by_shift.squaredNorm())),
+    : slope2(float(m.by_shift.squaredNorm())),
       front(float(front_edge_weight(seen_side_px))),
       side_px(float(seen_side_px)),
       body(m.body.cast<float>()),
       pixel(at.cast<float>()),
       seen(float(level)),
-      under(float(background)) {}
-
-double CellPixel::left_by(const CellVector& unknowns) const {
-  double left = double(misfit);
-  for (std::size_t i = 0; i < kCellUnknowns; ++i)
-    left -= double(by[i]) * unknowns(Eigen::Index(i));
-  return left;
-}
-
-double believed_part(const CellPixel& pixel,
-                     double left_levels,
-                     const RegistrationOptions& options) {
-  const double halving2 = options.outlier_levels * options.outlier_levels +
-                          options.reach_px * options.reach_px * double(pixel.slope2);
-  return double(pixel.front) / (1.0 + left_levels * left_levels / halving2);
+      under(float(background)) {
+  told << m.by_shift.cast<float>().array(), float(m.by_light * m.ink), float(m.cover),
+      float(m.by_light * (1.0 - m.cover) * background), float(level - m.seen_model), 0.0F, 0.0F;
 }
 
 std::optional<CellShift> step_of_cell(const std::vector<CellPixel>& pixels,

@@ -5,7 +5,6 @@
 
 #include "tracking/frame_model.h"
 
-#include <array>
 #include <optional>
 #include <vector>
 
@@ -20,11 +19,14 @@ using CellVector = Eigen::Matrix<double, kCellUnknowns, 1>;
 
 /// What one pixel says of its cell.
 struct CellPixel {
-  std::array<float, kCellUnknowns> by{};  ///< d(model level) / d(unknown)
-  float misfit = 0.0F;                    ///< seen less expected, levels
-  float slope2 = 0.0F;                    ///< of the model by a shift, squared
-  float front = 0.0F;                     ///< 0..1: front_edge_weight() of side_px
-  float side_px = 0.0F;                   ///< of the arm's side seen beside it
+  /// d(model level) / d(unknown) of each, then the misfit (seen less expected, levels), then
+  /// two zeros: in one piece, so that four products are worked out at a time.
+  using Told = Eigen::Array<float, 8, 1>;
+
+  Told told;
+  float slope2 = 0.0F;   ///< of the model by a shift, squared
+  float front = 0.0F;    ///< 0..1: front_edge_weight() of side_px
+  float side_px = 0.0F;  ///< of the arm's side seen beside it
   Eigen::Vector2f body = Eigen::Vector2f::Zero();
   Eigen::Vector2f pixel = Eigen::Vector2f::Zero();
   float seen = 0.0F, under = 0.0F;  ///< level there; background, light
@@ -37,15 +39,18 @@ struct CellPixel {
             double background,
             double seen_side_px);
 
-  /// What the unknowns leave of the misfit.
-  [[nodiscard]] double left_by(const CellVector& unknowns) const;
+  [[nodiscard]] float misfit() const { return told[Eigen::Index(kCellUnknowns)]; }
 };
 
 /// Part of a pixel that is believed when `left_levels` of it are not explained. What a shift of
 /// reach_px explains is no outlier.
-[[nodiscard]] double believed_part(const CellPixel& pixel,
-                                   double left_levels,
-                                   const RegistrationOptions& options);
+[[nodiscard]] inline float believed_part(const CellPixel& pixel,
+                                         float left_levels,
+                                         const RegistrationOptions& options) {
+  const auto outlier = float(options.outlier_levels), reach = float(options.reach_px);
+  const float halving2 = outlier * outlier + reach * reach * pixel.slope2;
+  return pixel.front * halving2 / (halving2 + left_levels * left_levels);
+}
 
 /// One linear step of a cell's shift and light, robust against pixels that show something else:
 /// first with a reach wide enough for what is looked for, then with the one asked for, about

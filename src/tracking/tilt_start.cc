@@ -2,9 +2,11 @@
 #include "tracking/tilt_start.h"
 
 #include "core/angle.h"
+#include "tracking/all_cores.h"
 #include "tracking/lead_frames.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
 #include <utility>
@@ -20,7 +22,7 @@ constexpr Stage kSharp[] = {
     {0.6, 12.0, 1.0, true, true, false, false, false, false},
     {0.0, 12.0, 0.6, true, true, false, false, false, false},
 };
-constexpr int kDirections = 6;
+constexpr std::size_t kDirections = 6;
 constexpr double kTilt_rad = 9.0 * kPi / 180.0;
 constexpr std::size_t kFrames = 24;
 /// After the soft rounds a try goes on beside that from square where its pixels' misfit is
@@ -56,16 +58,22 @@ std::optional<Failure> run_stages(const Stages& stages, const Scene& scene, Refi
 std::vector<RefinedArm> good_tries(const RefinedArm& start,
                                    const Scene& scene,
                                    double square_levels) {
-  std::vector<RefinedArm> tries;
-  double least_levels = square_levels;
-  for (int i = 0; i < kDirections; ++i) {
-    const double toward_rad = 2.0 * kPi * i / kDirections;
-    RefinedArm arm = start;
+  std::vector<RefinedArm> tries(kDirections, start);
+  std::array<bool, kDirections> holds{};
+  on_all_cores(tries.size(), [&](std::size_t i) {
+    const double toward_rad = 2.0 * kPi * double(i) / double(kDirections);
+    RefinedArm& arm = tries[i];
     arm.fit.view.tilt_x_rad = kTilt_rad * std::cos(toward_rad);
     arm.fit.view.tilt_y_rad = kTilt_rad * std::sin(toward_rad);
-    if (run_stages(kSoftStages, scene, arm)) continue;
-    least_levels = std::min(least_levels, arm.noise_levels);
-    tries.push_back(std::move(arm));
+    holds[i] = !run_stages(kSoftStages, scene, arm);
+  });
+  double least_levels = square_levels;
+  for (std::size_t i = tries.size(); i-- > 0;) {
+    if (holds[i]) {
+      least_levels = std::min(least_levels, tries[i].noise_levels);
+    } else {
+      tries.erase(tries.begin() + std::ptrdiff_t(i));
+    }
   }
   std::stable_sort(tries.begin(), tries.end(), [](const RefinedArm& a, const RefinedArm& b) {
     return a.noise_levels < b.noise_levels;
@@ -103,11 +111,15 @@ Result<std::optional<TiltedStart>> tilt_start(const std::vector<ArmCrop>& crops,
   RefinedArm square = arm;
   if (const auto failure = run_stages(kSoftStages, scene, square)) return *failure;
   std::vector<RefinedArm> tries = good_tries(arm, scene, square.noise_levels);
-  RefinedArm* best = run_stages(kSharp, scene, square) ? nullptr : &square;
-  for (RefinedArm& each : tries) {
-    if (run_stages(kSharp, scene, each)) continue;  // a view that does not hold is no start
-    if (!told_from_square(each.fit)) continue;
-    if (best == nullptr || contradiction(each) < contradiction(*best)) best = &each;
+  tries.push_back(std::move(square));
+  std::array<bool, kMostBesideSquare + 1> holds{};
+  on_all_cores(tries.size(),
+               [&](std::size_t i) { holds[i] = !run_stages(kSharp, scene, tries[i]); });
+  RefinedArm* best = nullptr;
+  for (std::size_t i = tries.size(); i-- > 0;) {
+    const bool is_square = i + 1 == tries.size();
+    if (!holds[i] || (!is_square && !told_from_square(tries[i].fit))) continue;
+    if (best == nullptr || contradiction(tries[i]) < contradiction(*best)) best = &tries[i];
   }
   if (best == nullptr) return std::optional<TiltedStart>();
   return std::optional<TiltedStart>({std::move(*best), std::move(some)});

@@ -21,20 +21,17 @@ class TurnedView {
 
   [[nodiscard]] Eigen::Vector2d pixel_of(const Eigen::Vector3d& body_px) const;
 
-  /// The body point seen at a pixel. \param depth_px  its z
-  [[nodiscard]] Eigen::Vector2d body_of(const Eigen::Vector2d& pixel, double depth_px) const {
-    Eigen::Vector3d place = plane(pixel);
-    place -= by_depth_ * (depth_px * place.z() / (1.0 + depth_px * by_depth_.z()));
-    return place.head<2>() / place.z();
-  }
-
-  /// The plane z = 0 in homogeneous form: body_of(pixel, 0) is plane() (x, y, 1), its first two
-  /// over its third. Along a row of pixels it grows evenly.
+  /// The body point at z = 0 seen at a pixel, in homogeneous form: its first two over its
+  /// third. It grows evenly along rows and columns of pixels.
   [[nodiscard]] Eigen::Vector3d plane(const Eigen::Vector2d& pixel) const {
     const Eigen::Vector2d centred = pixel - principal_px_;
     return flat_.col(0) * centred.x() + flat_.col(1) * centred.y() + flat_.col(2);
   }
   [[nodiscard]] Eigen::Vector3d plane_per_column() const { return flat_.col(0); }
+  [[nodiscard]] Eigen::Vector3d plane_per_row() const { return flat_.col(1); }
+  /// What a depth takes from it: depth z / (1 + depth by_depth().z()) of this, with z its
+  /// third.
+  [[nodiscard]] const Eigen::Vector3d& by_depth() const { return by_depth_; }
 
  private:
   Eigen::Vector2d principal_px_;

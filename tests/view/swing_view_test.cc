@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "view/swing_view.h"
-#include "view/turned_view.h"
 
 #include "core/angle.h"
 #include "support/test.h"
+#include "view/turned_view.h"
 
 #include <cmath>
 #include <vector>
@@ -105,7 +105,9 @@ TEST_CASE("a pixel's place on the body undoes the view at any depth", "[view][pr
     for (const double depth : {-20.0, 0.0, 35.0}) {
       const Eigen::Vector3d point(12.0, 210.0, depth);
       const Eigen::Vector2d pixel = view.project(swing_from_body(point, theta));
-      const Eigen::Vector2d found = turned.body_of(pixel, depth);
+      Eigen::Vector3d place = turned.plane(pixel);
+      place -= turned.by_depth() * (depth * place.z() / (1.0 + depth * turned.by_depth().z()));
+      const Eigen::Vector2d found = place.head<2>() / place.z();
       const Eigen::Vector2d forward = turned.pixel_of(point);
       // The same product taken in another order: some ten roundings.
       CHECK_THAT(forward.x(), test::to_rounding(pixel.x(), 64));
