@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/refine_stage.h"
 
+#include "core/angle.h"
 #include "core/median.h"
 #include "tracking/all_cores.h"
 #include "tracking/cell_registration.h"
@@ -143,6 +144,25 @@ void note_quality(const std::vector<FrameRegistration>& frames, RefinedArm& arm)
   arm.noise_levels = median_of(std::move(misfits));
 }
 
+/// What each frame's pixels would allow if nothing but their noise were in the way.
+std::vector<double> pixel_limits(const RegistrationScene& scene,
+                                 const std::vector<FrameRegistration>& frames) {
+  const BodyProjection projection(scene.view);
+  std::vector<double> limits_rad;
+  for (std::size_t k = 0; k < frames.size(); ++k) {
+    double information = 0.0;
+    for (const CellShift& cell : frames[k].cells) {
+      const double depth_px = scene.body.cell_depth_px[std::size_t(cell.cell)];
+      const Eigen::Vector2d by_theta =
+          projection({cell.body_px.x(), cell.body_px.y(), depth_px}, scene.theta_rad[k])
+              .by_theta;
+      information += by_theta.dot(cell.information * by_theta);
+    }
+    limits_rad.push_back(information > 0.0 ? 1.0 / std::sqrt(information) : kPi);
+  }
+  return limits_rad;
+}
+
 }  // namespace
 
 cv::Mat light_behind(const cv::Mat& background, double smooth_px, const CameraCurve& curve) {
@@ -191,6 +211,7 @@ std::optional<Failure> run_stage(const Stage& stage,
     note_quality(frames, arm);
   }
 
+  arm.pixel_limit_rad = pixel_limits(scene, frames);
   SingleAxisProblem problem{arm.fit.view, arm.fit.theta_rad, {}, {}};
   const std::vector<int> cell_of_point = add_points(scene, frames, problem);
   if (problem.body_px.size() < 3) {

@@ -41,8 +41,9 @@ struct RefinedArm {
   std::optional<ArmTag> tag;  ///< read on the arm
   double exposure_s = 0.0;    ///< found from the blur, once exposure_known
   bool exposure_known = false;
-  double noise_levels = 0.0;        ///< typical misfit of a pixel
-  std::vector<double> frame_score;  ///< 0..1 a crop: how far its pixels agree with the arm
+  double noise_levels = 0.0;            ///< typical misfit of a pixel
+  std::vector<double> frame_score;      ///< 0..1 a crop: how far its pixels agree with the arm
+  std::vector<double> pixel_limit_rad;  ///< a crop: see ArmTrack
 };
 
 /// The still background as light, smoothed like the crops of a stage.

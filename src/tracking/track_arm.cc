@@ -106,6 +106,7 @@ void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTra
                                   arm.fit.theta_rad[k],
                                   std::hypot(arm.fit.u_theta_rad[k], pulled_rad),
                                   crops[k].frame});
+    out.pixel_limit_rad.push_back(arm.pixel_limit_rad[k]);
   }
   for (Eigen::Index j = 0; j < arm.fit.theta_doubt_rad.cols(); ++j) {
     SharedDoubt doubt{"view.geometry-" + std::to_string(j + 1),

@@ -28,6 +28,10 @@ struct ArmTrack {
   AngleTrack
       angles;  ///< theta = 0 when the arm points down the picture's vertical at no tilt; sign
                ///< as in the picture: positive when the arm's end is right of the axle
+  /// A sample of the angles each: the Cramér-Rao limit of its direction, by the slopes of the
+  /// arm's look, the pixels' own misfit and cells whose light is free. What no way of reading
+  /// these pixels could beat; of dots, by their look alone.
+  std::vector<double> pixel_limit_rad;
   SwingView view;
   double tilt_u_rad = 0.0;  ///< standard uncertainty of either tilt
   TrackMode mode = TrackMode::Bare;

@@ -2,10 +2,13 @@
 // Rendered clips with known truth, one kind of trouble at a time: how far release, rise and
 // absorbed energy are off, how that compares with the stated uncertainty, and how long
 // measuring takes beside decoding alone. Prints a table, a line a kind; "refused" counts clips
-// that were not answered (the cause stands below the table).
+// that were not answered (the cause stands below the table). "Frame" is the scatter of single
+// frames' angles about the truth over the Cramér-Rao limit of their pixels. Below the table:
+// bias, scatter, error / u and coverage over all clips.
 //
 //   swing_accuracy [CLIPS_A_KIND] [KIND]...     3 clips of every kind when left out
 #include "core/angle.h"
+#include "core/median.h"
 #include "imaging/frame_source.h"
 #include "render/render_swing.h"
 #include "series/measure_clip.h"
@@ -136,10 +139,37 @@ struct Errors {
   }
 };
 
+/// Scatter of single frames about the truth in degrees, from second differences over three
+/// frames in a row: what changes slowly along the swing is no scatter. \param sign  of the
+/// truth's angles
+double frame_scatter_deg(const AngleTrack& track, const RenderTruth& truth, double sign) {
+  std::vector<double> second;
+  const std::vector<AngleSample>& s = track.samples;
+  const auto off_deg = [&](std::size_t i) {
+    return Angle::from_rad(s[i].theta_rad).deg() -
+           sign * truth.frame_angle_deg[std::size_t(s[i].frame)];
+  };
+  for (std::size_t i = 2; i < s.size(); ++i) {
+    if (s[i].frame != s[i - 2].frame + 2) continue;
+    second.push_back(std::abs(off_deg(i) - 2.0 * off_deg(i - 1) + off_deg(i - 2)));
+  }
+  // Of normal errors: the second difference has sqrt 6 of their deviation, its median size is
+  // 0.6745 of its own.
+  return median_of(std::move(second)) / 0.6745 / std::sqrt(6.0);
+}
+
+/// That over the limit of the same frames.
+double scatter_over_limit(const ArmTrack& arm, const RenderTruth& truth) {
+  const double scatter_deg = std::min(frame_scatter_deg(arm.angles, truth, 1.0),
+                                      frame_scatter_deg(arm.angles, truth, -1.0));
+  return scatter_deg / Angle::from_rad(median_of(arm.pixel_limit_rad)).deg();
+}
+
 struct Tally {
   int clips = 0, right = 0, refused = 0;
   Errors release, rise, energy;
   double swing_s = 0.0, decoding_s = 0.0;
+  std::vector<double> frame_ratio;
   std::vector<std::string> causes;
 };
 
@@ -163,6 +193,7 @@ void measure_one(const Kind& kind, int clip, const std::string& path, Tally& tal
     tally.causes.push_back(std::string(kind.name) + ": " + cause_of_absence(record));
     return;
   }
+  tally.frame_ratio.push_back(scatter_over_limit(record.arm, truth));
   tally.right += name_of(m.outcome) == std::string(outcome_of(scene)) ? 1 : 0;
   const double degree_rad = Angle::from_deg(1.0).rad();
   tally.release.add(m.release_angle_rad, truth.release_deg * degree_rad, degree_rad);
@@ -174,7 +205,7 @@ void measure_one(const Kind& kind, int clip, const std::string& path, Tally& tal
 }
 
 void print(const Kind& kind, const Tally& tally) {
-  std::printf("| %-16s | %d of %d | %d | %s | %s | %s | %.0f |\n",
+  std::printf("| %-16s | %d of %d | %d | %s | %s | %s | %.1f | %.0f |\n",
               kind.name,
               tally.right,
               tally.clips,
@@ -182,8 +213,37 @@ void print(const Kind& kind, const Tally& tally) {
               tally.release.text().c_str(),
               tally.rise.text().c_str(),
               tally.energy.text().c_str(),
+              median_of(tally.frame_ratio),
               tally.swing_s / tally.decoding_s);
   std::fflush(stdout);
+}
+
+/// All clips of all kinds, a line a quantity.
+void print_summary(const char* name, const char* unit, const Errors& e) {
+  if (e.off.empty()) return;
+  const auto n = double(e.off.size());
+  double sum = 0.0, squares = 0.0, scores = 0.0, covered = 0.0;
+  for (std::size_t i = 0; i < e.off.size(); ++i) {
+    sum += e.off[i];
+    squares += e.off[i] * e.off[i];
+    scores += std::pow(e.off[i] / e.u[i], 2);
+    // 1.96 u hold 95 in 100 of normal errors.
+    covered += std::abs(e.off[i]) <= 1.96 * e.u[i] ? 1.0 : 0.0;
+  }
+  const double bias = sum / n;
+  std::printf("| %s, %s | %.0f | %+.3f | %.3f | %.2f | %.0f %% |\n",
+              name,
+              unit,
+              n,
+              bias,
+              std::sqrt(std::max(0.0, squares / n - bias * bias)),
+              std::sqrt(scores / n),
+              100.0 * covered / n);
+}
+
+void add_all(const Errors& from, Errors& to) {
+  to.off.insert(to.off.end(), from.off.begin(), from.off.end());
+  to.u.insert(to.u.end(), from.u.begin(), from.u.end());
 }
 
 bool wanted(const Kind& kind, int argc, char** argv) {
@@ -203,17 +263,27 @@ int main(int argc, char** argv) {
       "Rendered clips. Worst error, in brackets root mean square of error / u; angles in "
       "degrees,\nenergy in % of the release energy; time of measuring over that of "
       "decoding.\n\n"
-      "| kind | outcome right | refused | release | rise | energy | time |\n"
-      "| --- | --- | --- | --- | --- | --- | --- |");
+      "| kind | outcome right | refused | release | rise | energy | frame | time |\n"
+      "| --- | --- | --- | --- | --- | --- | --- | --- |");
   std::vector<std::string> causes;
+  Errors release, rise, energy;
   for (const Kind& kind : kinds()) {
     if (!wanted(kind, argc, argv)) continue;
     Tally tally;
     for (int clip = 0; clip < clips; ++clip)
       measure_one(kind, clip, (folder / (std::string(kind.name) + ".mp4")).string(), tally);
     print(kind, tally);
+    add_all(tally.release, release);
+    add_all(tally.rise, rise);
+    add_all(tally.energy, energy);
     causes.insert(causes.end(), tally.causes.begin(), tally.causes.end());
   }
+  std::puts(
+      "\n| all kinds | clips | bias | scatter | rms of error / u | in 95 % interval |\n"
+      "| --- | --- | --- | --- | --- | --- |");
+  print_summary("release", "degrees", release);
+  print_summary("rise", "degrees", rise);
+  print_summary("energy", "% of the release energy", energy);
   std::puts("");
   for (const std::string& cause : causes) std::puts(cause.c_str());
   rusage usage{};
