@@ -53,6 +53,17 @@ bool is_left_over(const std::string& name) {
   return std::regex_match(name, parts, form) && !runs_here(parts[1].str(), parts[2].str());
 }
 
+/// \return 0 or what went wrong as errno has it
+int write_all(int descriptor, std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t written = ::write(descriptor, bytes.data(), bytes.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written < 0) return errno;
+    bytes.remove_prefix(static_cast<std::size_t>(written));
+  }
+  return 0;
+}
+
 /// A file descriptor that is closed, and a half-written file that is removed, on every way out.
 /// Each step gives 0 or what went wrong as errno has it.
 class HalfFile {
@@ -76,13 +87,7 @@ class HalfFile {
   }
 
   [[nodiscard]] int write(std::string_view bytes) const {
-    while (!bytes.empty()) {
-      const ssize_t written = ::write(descriptor_, bytes.data(), bytes.size());
-      if (written < 0 && errno == EINTR) continue;
-      if (written < 0) return errno;
-      bytes.remove_prefix(static_cast<std::size_t>(written));
-    }
-    return 0;
+    return write_all(descriptor_, bytes);
   }
 
   int become_whole(Flushed flushed) {
@@ -106,6 +111,14 @@ int put_once(const std::string& path, std::string_view bytes, Flushed flushed) {
   return fault;
 }
 
+/// \return 0 or what went wrong as errno has it
+int put_straight(const std::string& path, std::string_view bytes) {
+  const int descriptor = ::open(path.c_str(), O_WRONLY | O_CLOEXEC);
+  if (descriptor < 0) return errno;
+  const int fault = write_all(descriptor, bytes);
+  return ::close(descriptor) != 0 && fault == 0 ? errno : fault;
+}
+
 /// The new name must reach the disk too; where a file system cannot, the file is there anyway.
 void flush_folder(const std::string& folder) {
   const int descriptor = ::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
@@ -124,7 +137,17 @@ std::string half_file_beside(const std::string& path) {
          std::to_string(++count);
 }
 
+bool is_device_or_pipe(const std::string& path) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  return fs::is_other(status);
+}
+
 std::string put_whole_file(const std::string& path, std::string_view bytes, Flushed flushed) {
+  if (is_device_or_pipe(path)) {
+    const int straight = put_straight(path, bytes);
+    return straight == 0 ? "" : std::generic_category().message(straight);
+  }
   const fs::path parent = fs::path(path).parent_path();
   const std::string folder = parent.empty() ? "." : parent.string();
   std::error_code error;

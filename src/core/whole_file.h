@@ -15,11 +15,15 @@ enum class Flushed {
 
 /// Writes `bytes` beside `path` under a name that no other writer has
 /// (PATH.part-MACHINE-PROCESS-COUNT) and renames it at the end. Missing folders on the way are
-/// made.
+/// made. A device or pipe is written to as it is.
 /// \return why it could not be done, empty when it was; then nothing is left behind
 [[nodiscard]] std::string put_whole_file(const std::string& path,
                                          std::string_view bytes,
                                          Flushed flushed);
+
+/// Whether a device, pipe or socket lies there: renaming a file to its name would destroy it,
+/// and root would do that to /dev/null.
+[[nodiscard]] bool is_device_or_pipe(const std::string& path);
 
 /// For bytes that are not in memory at once: a name beside `path` that no other writer has.
 /// What is written there is to be renamed to `path` at the end, or removed.

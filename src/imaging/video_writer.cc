@@ -77,12 +77,14 @@ LibavWriter::LibavWriter(const std::string& path, const WriteOptions& options)
   constexpr int kAnySize_px = 64;
   static_cast<void>(open_encoder(path, options, kAnySize_px, kAnySize_px));
   std::error_code error;
-  if (fs::is_directory(fs::path(path), error) || !std::ofstream(part_, std::ios::binary)) {
+  if (fs::is_directory(fs::path(path), error) || is_device_or_pipe(path) ||
+      !std::ofstream(part_, std::ios::binary)) {
     throw InputError({path,
                       "",
                       "a place that cannot be written",
-                      "a writable folder",
-                      "Check that the folder exists and may be written."});
+                      "a file in a writable folder",
+                      "Check that the folder exists and may be written, and that no folder, "
+                      "device or pipe has the name."});
   }
 }
 

@@ -7,9 +7,12 @@
 
 #include <atomic>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <thread>
 #include <vector>
 
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -87,6 +90,31 @@ TEST_CASE("a half file stays while its process runs and goes when it is over", "
   remove_half_files(folder.path());
   CHECK(fs::exists(own));
   CHECK_FALSE(fs::exists(dead));
+}
+
+TEST_CASE("a pipe is written to and stays a pipe", "[core]") {
+  const TempFolder folder;
+  const std::string pipe = folder.path() + "/pipe";
+  REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+  CHECK(is_device_or_pipe(pipe));
+  std::string read;
+  std::thread reader([&] {
+    std::ifstream in(pipe, std::ios::binary);
+    read.assign(std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>());
+  });
+  CHECK(put_whole_file(pipe, "what was measured", Flushed::No).empty());
+  reader.join();
+  CHECK(read == "what was measured");
+  CHECK(is_device_or_pipe(pipe));
+}
+
+TEST_CASE("what is a file, a folder or nothing is no device", "[core]") {
+  const TempFolder folder;
+  folder.write("file", "x");
+  CHECK_FALSE(is_device_or_pipe(folder.path() + "/file"));
+  CHECK_FALSE(is_device_or_pipe(folder.path()));
+  CHECK_FALSE(is_device_or_pipe(folder.path() + "/nothing"));
+  CHECK(is_device_or_pipe("/dev/null"));
 }
 
 TEST_CASE("a place that cannot be written is told and left as it was", "[core]") {
