@@ -50,6 +50,8 @@ const std::vector<Kind>& kinds() {
       {"dark", [](RenderScene& s) { s.faults.brightness = 0.15; }},
       {"heavy-coding", [](RenderScene& s) { s.camera.quality = 38; }},
       {"1280x720", [](RenderScene& s) { s.camera.width_px = 1280, s.camera.height_px = 720; }},
+      {"1920x1080",
+       [](RenderScene& s) { s.camera.width_px = 1920, s.camera.height_px = 1080; }},
       {"480x270", [](RenderScene& s) { s.camera.width_px = 480, s.camera.height_px = 270; }},
       {"uneven-time", [](RenderScene& s) { s.camera.uneven_time = true; }},
       {"mirrored", [](RenderScene& s) { s.camera.mirrored = true; }},

@@ -31,10 +31,11 @@ same_results() {
 }
 
 # Waits until $1 records of the series are stored, then kills one swingloss that measures a part.
-# The processes are told by their command line and by the folder they work in.
+# The processes are told by their command line and by the folder they work in. It waits a minute,
+# and six seconds more for each of those records.
 kill_one_part() {
   local wanted="$1" pid
-  for _ in $(seq 1 3000); do
+  for _ in $(seq 1 $((3000 + 300 * wanted))); do
     if [ "$(find "$scratch/parts/results/swings" -name '*.json' 2> /dev/null | wc -l)" -ge "$wanted" ]; then
       for pid in $(pgrep -f "^$program run .*--only" || true); do
         [ "$(readlink "/proc/$pid/exe")" = "$program" ] || continue
