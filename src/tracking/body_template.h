@@ -7,6 +7,7 @@
 #include "tracking/camera_curve.h"
 
 #include <algorithm>
+#include <cmath>
 #include <vector>
 
 namespace swingloss {
@@ -69,7 +70,7 @@ struct BodyTemplate {
   }
   /// \pre is_inside(at)
   [[nodiscard]] static cv::Point nearest(const cv::Point2d& at) {
-    return {int(at.x + 0.5), int(at.y + 0.5)};
+    return {int(std::floor(at.x + 0.5)), int(std::floor(at.y + 0.5))};
   }
 
  private:

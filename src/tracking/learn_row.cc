@@ -98,6 +98,39 @@ class RowMisfits {
   std::vector<std::vector<float>> of_column_;
 };
 
+/// One round over the frames.
+/// \param weigh  whether what is known already says which of them are outliers here
+/// \param misfits  get what it leaves of each
+RowSums sums_of(const std::vector<AlignedFrame>& frames,
+                int row,
+                const RowLook& now,
+                bool weigh,
+                RowMisfits& misfits) {
+  const Row first = row_of(frames.front().background, row);
+  RowSums sums(first.size());
+  for (const AlignedFrame& frame : frames) {
+    const Eigen::Map<const Row> believed = row_of(frame.weight, row);
+    const Row behind = row_of(frame.background, row) - first;
+    const Row differs = row_of(frame.seen, row) - first - behind;
+    Row part = believed;
+    if (weigh) {
+      const Row misfit = differs - now.ink + now.cover * (behind + first);
+      part /= 1.0F + (misfit / now.scale).square();
+      misfits.add(believed, misfit);
+    }
+    sums.add(part, behind, differs);
+  }
+  return sums;
+}
+
+/// Where `shown`, what is learnt takes the place of what was there.
+void put(const Eigen::Array<bool, Eigen::Dynamic, 1>& shown,
+         const Row& learnt,
+         int row,
+         cv::Mat& plane) {
+  row_of(plane, row) = shown.select(learnt, row_of(plane, row));
+}
+
 }  // namespace
 
 void learn_row(const std::vector<AlignedFrame>& frames, int row, const LearntLook& look) {
@@ -108,29 +141,16 @@ void learn_row(const std::vector<AlignedFrame>& frames, int row, const LearntLoo
   RowLook now(columns);
   Row seen;
   for (int round = 0; round < kRounds; ++round) {
-    RowSums sums(columns);
     RowMisfits misfits(columns, frames.size());
-    const bool again = round > 0 && round + 1 < kRounds;
-    for (const AlignedFrame& frame : frames) {
-      const Eigen::Map<const Row> believed = row_of(frame.weight, row);
-      const Row behind = row_of(frame.background, row) - first;
-      const Row differs = row_of(frame.seen, row) - first - behind;
-      Row part = believed;
-      if (round > 0) {
-        const Row misfit = differs - now.ink + now.cover * (behind + first);
-        part /= 1.0F + (misfit / now.scale).square();
-        if (again) misfits.add(believed, misfit);
-      }
-      sums.add(part, behind, differs);
-    }
+    RowSums sums = sums_of(frames, row, now, round > 0, misfits);
     now.solve(sums, first);
-    if (again) misfits.set_scale(now.scale);
+    if (round > 0) misfits.set_scale(now.scale);
     seen = std::move(sums.w);
   }
-  const auto shown = seen >= kSeen;
-  row_of(look.ink, row) = shown.select(now.ink, row_of(look.ink, row));
-  row_of(look.cover, row) = shown.select(now.cover, row_of(look.cover, row));
-  row_of(look.opaque, row) = shown.select(now.opaque, row_of(look.opaque, row));
+  const Eigen::Array<bool, Eigen::Dynamic, 1> shown = seen >= kSeen;
+  put(shown, now.ink, row, look.ink);
+  put(shown, now.cover, row, look.cover);
+  put(shown, now.opaque, row, look.opaque);
 }
 
 }  // namespace swingloss
