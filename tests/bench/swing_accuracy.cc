@@ -81,7 +81,7 @@ const std::vector<Kind>& kinds() {
 
 RenderScene scene_of(const Kind& kind, int clip) {
   RenderScene scene;
-  scene.seed = std::uint64_t(100 + clip);
+  scene.seed = 100 + std::uint64_t(clip);
   scene.release_deg = 118.0 + 4.0 * clip;
   scene.absorbed_J = 0.5 + 0.35 * clip;
   scene.camera.yaw_deg = 2.0 - 2.5 * clip;

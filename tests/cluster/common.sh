@@ -13,11 +13,17 @@ fail() {
   exit 1
 }
 
-# Two equal series of $1 small bars: $scratch/parts, and $scratch/single with its results.
+# Two equal series of $1 small bars: $scratch/parts, and $scratch/one/parts with its results. The
+# latter may be that of an earlier trial of the same program: SINGLE_RUN=SCRATCH/one.
 two_series() {
   rm -rf "$scratch"
   mkdir -p "$scratch/one"
   "$maker" "$scratch/parts" "$1"
+  if [ -n "${SINGLE_RUN:-}" ]; then
+    cp -r "$SINGLE_RUN/parts" "$scratch/one/parts"
+    diff -rq "$scratch/parts/clips" "$scratch/one/parts/clips" || fail "$SINGLE_RUN is of another series"
+    return
+  fi
   cp -r "$scratch/parts" "$scratch/one/parts"
   (cd "$scratch/one" && "$program" run parts --quiet) || fail "the single run ended with $?"
 }
