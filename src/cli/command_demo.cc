@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli/commands.h"
 #include "cli/progress.h"
+#include "core/parallel.h"
 #include "core/shell_word.h"
 #include "render/demo_series.h"
-#include "series/parallel.h"
 #include "view/sheet.h"
 
 #include <iostream>

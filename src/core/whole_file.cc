@@ -139,8 +139,7 @@ std::string half_file_beside(const std::string& path) {
 
 bool is_device_or_pipe(const std::string& path) {
   std::error_code error;
-  const fs::file_status status = fs::status(path, error);
-  return fs::is_other(status);
+  return fs::is_other(path, error);
 }
 
 std::string put_whole_file(const std::string& path, std::string_view bytes, Flushed flushed) {

@@ -230,7 +230,7 @@ DeskReply Desk::plan(const DeskRequest& request) const {
   const SeriesView seen = view();
   if (seen.result && seen.result->ranking) wanted.source = options_.folder;
   const fs::path rig = fs::path(options_.folder) / seen.plan.rig;
-  if (fs::exists(rig)) wanted.rigs = {rig.string()};
+  if (is_there(rig.string())) wanted.rigs = {rig.string()};
   if (const auto cv = number_of(request, "cv")) wanted.cv = *cv / 100.0;
   if (const auto difference = number_of(request, "difference"))
     wanted.question.differences = {*difference / 100.0};

@@ -219,7 +219,7 @@ std::string series_view_json(const SeriesView& view) {
                   {"geometry", geometry_words(view.plan)},
                   {"grouping", grouping_words(view.plan.ranking)},
                   {"fault", view.fault},
-                  {"has_report", std::filesystem::exists(report)},
+                  {"has_report", is_there(report)},
                   {"bars", bars},
                   {"corrections", log_of(view.corrections, nullptr)},
                   {"work", json_of(view.work)}});

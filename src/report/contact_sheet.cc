@@ -143,14 +143,15 @@ FacePlate draw_contact_sheet(const SeriesResult& series) {
                       kColumns * kCell_px,
                       CV_8UC3,
                       colour_of(kPaper));
-  cv::putText(sheet.bgr,
-              "From the bar that took least to the one that took most   " + demonstration_stamp(series),
-              {14, 42},
-              kFont,
-              0.9,
-              colour_of(kInk),
-              1,
-              cv::LINE_AA);
+  cv::putText(
+      sheet.bgr,
+      "From the bar that took least to the one that took most   " + demonstration_stamp(series),
+      {14, 42},
+      kFont,
+      0.9,
+      colour_of(kInk),
+      1,
+      cv::LINE_AA);
   for (std::size_t k = 0; k < cells.size(); ++k) {
     const cv::Point at(int(k) % kColumns * kCell_px,
                        head_px + int(k) / kColumns * (kPicture_px + kCaption_px + 10));

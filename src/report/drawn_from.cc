@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/drawn_from.h"
 
+#include "core/parallel.h"
 #include "core/text_file.h"
 #include "series/fingerprint.h"
-#include "series/parallel.h"
 
 #include <filesystem>
 #include <sstream>

@@ -2,6 +2,7 @@
 #include "report/write_report.h"
 
 #include "core/input_error.h"
+#include "core/parallel.h"
 #include "report/bar_film.h"
 #include "report/chart_texts.h"
 #include "report/contact_sheet.h"
@@ -13,7 +14,6 @@
 #include "report/results_json.h"
 #include "report/run_gnuplot.h"
 #include "report/shelf.h"
-#include "series/parallel.h"
 
 #include <mutex>
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/draw_bar.h"
 
-#include "series/parallel.h"
+#include "core/parallel.h"
 
 #include <cmath>
 

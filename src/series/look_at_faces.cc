@@ -3,11 +3,11 @@
 
 #include "core/input_error.h"
 #include "core/number_text.h"
+#include "core/parallel.h"
 #include "series/appearance_model.h"
 #include "series/bar_problem.h"
 #include "series/fingerprint.h"
 #include "series/measure_photo.h"
-#include "series/parallel.h"
 #include "series/read_specimens.h"
 #include "series/stored_record.h"
 #include "series/version.h"

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/measure_bars.h"
 
+#include "core/parallel.h"
 #include "series/clip_record.h"
 #include "series/correct_bar.h"
 #include "series/durable_file.h"
-#include "series/parallel.h"
 #include "series/store.h"
 
 #include <algorithm>

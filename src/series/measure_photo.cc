@@ -2,8 +2,8 @@
 #include "series/measure_photo.h"
 
 #include "core/csv.h"
+#include "core/parallel.h"
 #include "imaging/still.h"
-#include "series/parallel.h"
 
 #include <filesystem>
 #include <map>

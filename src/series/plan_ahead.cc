@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "core/input_error.h"
 #include "core/number_text.h"
+#include "core/text_file.h"
 #include "rig/rig.h"
 #include "series/series_plan.h"
 #include "swing/energy.h"
@@ -44,7 +45,7 @@ void require_shares(const PlanRequest& request) {
 std::string table_of(const std::string& source) {
   if (!fs::is_directory(source)) return source;
   const fs::path results = fs::path(source) / "results" / "results.csv";
-  return (fs::exists(results) ? results : fs::path(source) / "specimens.csv").string();
+  return (is_there(results.string()) ? results : fs::path(source) / "specimens.csv").string();
 }
 
 /// Scatter that all groups together may well have: pooled relative variance, upper 80 % limit.

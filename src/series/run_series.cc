@@ -2,6 +2,7 @@
 #include "series/run_series.h"
 
 #include "core/shell_word.h"
+#include "core/text_file.h"
 #include "series/correct_bar.h"
 #include "series/draw_bar.h"
 #include "series/look_at_faces.h"
@@ -105,7 +106,8 @@ SeriesResult run_series(const SeriesPlan& as_described, const RunOptions& option
   demand_all(result, rigs);
   hold_look_against_energy(result);
   const fs::path masses = fs::path(plan.folder) / "masses.csv";
-  if (fs::exists(masses)) result.conditioning = settle_bars(masses.string(), result.bars);
+  if (is_there(masses.string()))
+    result.conditioning = settle_bars(masses.string(), result.bars);
   result.ranking = rank_results(result.bars, plan.ranking);
   append(result.remarks, doubts_of_result(result));
   draw_bars(result, options.monte_carlo, options.jobs);

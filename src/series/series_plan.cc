@@ -38,7 +38,7 @@ const std::vector<std::string>& known_fields() {
 
 void check_folder(const std::string& folder) {
   if (fs::is_directory(folder)) return;
-  const bool exists = fs::exists(folder);
+  const bool exists = is_there(folder);
   throw InputError(
       {folder,
        "",

@@ -4,6 +4,7 @@
 #include "core/median.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include <Eigen/Core>
@@ -50,15 +51,17 @@ struct RowSums {
 
 /// The row as it is known so far.
 struct RowLook {
+  Row first_background;  ///< of the first frame, see RowSums
   Row ink, cover, opaque, scale;
 
-  explicit RowLook(Eigen::Index columns)
-      : ink(Row::Zero(columns)),
-        cover(Row::Zero(columns)),
-        opaque(Row::Zero(columns)),
-        scale(Row::Constant(columns, 40.0F)) {}
+  explicit RowLook(const Row& first)
+      : first_background(first),
+        ink(Row::Zero(first.size())),
+        cover(Row::Zero(first.size())),
+        opaque(Row::Zero(first.size())),
+        scale(Row::Constant(first.size(), 40.0F)) {}
 
-  void solve(const RowSums& sums, const Row& first_background) {
+  void solve(const RowSums& sums) {
     // Where the background never varies behind this pixel, cover cannot be told from ink and
     // does not matter; a mild pull toward "covered as far as it differs" settles it.
     constexpr float kPull = 25.0F;
@@ -100,23 +103,22 @@ class RowMisfits {
 
 /// One round over the frames.
 /// \param weigh  whether what is known already says which of them are outliers here
-/// \param misfits  get what it leaves of each
+/// \param misfits  get what it leaves of each; nullptr: not wanted
 RowSums sums_of(const std::vector<AlignedFrame>& frames,
                 int row,
                 const RowLook& now,
                 bool weigh,
-                RowMisfits& misfits) {
-  const Row first = row_of(frames.front().background, row);
-  RowSums sums(first.size());
+                RowMisfits* misfits) {
+  RowSums sums(now.first_background.size());
   for (const AlignedFrame& frame : frames) {
     const Eigen::Map<const Row> believed = row_of(frame.weight, row);
-    const Row behind = row_of(frame.background, row) - first;
-    const Row differs = row_of(frame.seen, row) - first - behind;
+    const Row behind = row_of(frame.background, row) - now.first_background;
+    const Row differs = row_of(frame.seen, row) - now.first_background - behind;
     Row part = believed;
     if (weigh) {
-      const Row misfit = differs - now.ink + now.cover * (behind + first);
+      const Row misfit = differs - now.ink + now.cover * (behind + now.first_background);
       part /= 1.0F + (misfit / now.scale).square();
-      misfits.add(believed, misfit);
+      if (misfits != nullptr) misfits->add(believed, misfit);
     }
     sums.add(part, behind, differs);
   }
@@ -134,20 +136,18 @@ void put(const Eigen::Array<bool, Eigen::Dynamic, 1>& shown,
 }  // namespace
 
 void learn_row(const std::vector<AlignedFrame>& frames, int row, const LearntLook& look) {
-  constexpr int kRounds = 4;
+  constexpr int kRescaledRounds = 2;
   constexpr float kSeen = 1e-6F;
-  const Eigen::Index columns = look.ink.cols;
-  const Row first = row_of(frames.front().background, row);
-  RowLook now(columns);
-  Row seen;
-  for (int round = 0; round < kRounds; ++round) {
-    RowMisfits misfits(columns, frames.size());
-    RowSums sums = sums_of(frames, row, now, round > 0, misfits);
-    now.solve(sums, first);
-    if (round > 0) misfits.set_scale(now.scale);
-    seen = std::move(sums.w);
+  RowLook now(row_of(frames.front().background, row));
+  now.solve(sums_of(frames, row, now, false, nullptr));
+  for (int round = 0; round < kRescaledRounds; ++round) {
+    RowMisfits misfits(look.ink.cols, frames.size());
+    now.solve(sums_of(frames, row, now, true, &misfits));
+    misfits.set_scale(now.scale);
   }
-  const Eigen::Array<bool, Eigen::Dynamic, 1> shown = seen >= kSeen;
+  const RowSums last = sums_of(frames, row, now, true, nullptr);
+  now.solve(last);
+  const Eigen::Array<bool, Eigen::Dynamic, 1> shown = last.w >= kSeen;
   put(shown, now.ink, row, look.ink);
   put(shown, now.cover, row, look.cover);
   put(shown, now.opaque, row, look.opaque);

@@ -67,21 +67,20 @@ std::vector<RefinedArm> good_tries(const RefinedArm& start,
     arm.fit.view.tilt_y_rad = kTilt_rad * std::sin(toward_rad);
     holds[i] = !run_stages(kSoftStages, scene, arm);
   });
+  std::vector<RefinedArm> good;
   double least_levels = square_levels;
-  for (std::size_t i = tries.size(); i-- > 0;) {
-    if (holds[i]) {
-      least_levels = std::min(least_levels, tries[i].noise_levels);
-    } else {
-      tries.erase(tries.begin() + std::ptrdiff_t(i));
-    }
+  for (std::size_t i = 0; i < tries.size(); ++i) {
+    if (!holds[i]) continue;
+    least_levels = std::min(least_levels, tries[i].noise_levels);
+    good.push_back(std::move(tries[i]));
   }
-  std::stable_sort(tries.begin(), tries.end(), [](const RefinedArm& a, const RefinedArm& b) {
+  std::stable_sort(good.begin(), good.end(), [](const RefinedArm& a, const RefinedArm& b) {
     return a.noise_levels < b.noise_levels;
   });
-  while (!tries.empty() && (tries.size() > kMostBesideSquare ||
-                            tries.back().noise_levels > kAlike * least_levels))
-    tries.pop_back();
-  return tries;
+  while (!good.empty() &&
+         (good.size() > kMostBesideSquare || good.back().noise_levels > kAlike * least_levels))
+    good.pop_back();
+  return good;
 }
 
 /// Whether the tilt is more than what the clip leaves open: a short arc hardly tells it.
@@ -116,7 +115,7 @@ Result<std::optional<TiltedStart>> tilt_start(const std::vector<ArmCrop>& crops,
   on_all_cores(tries.size(),
                [&](std::size_t i) { holds[i] = !run_stages(kSharp, scene, tries[i]); });
   RefinedArm* best = nullptr;
-  for (std::size_t i = tries.size(); i-- > 0;) {
+  for (std::size_t i = 0; i < tries.size(); ++i) {
     const bool is_square = i + 1 == tries.size();
     if (!holds[i] || (!is_square && !told_from_square(tries[i].fit))) continue;
     if (best == nullptr || contradiction(tries[i]) < contradiction(*best)) best = &tries[i];

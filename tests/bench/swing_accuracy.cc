@@ -130,14 +130,18 @@ struct Errors {
   [[nodiscard]] std::string text() const {
     if (off.empty()) return "–";
     double worst = 0.0;
-    double scores = 0.0;
-    for (std::size_t i = 0; i < off.size(); ++i) {
-      if (std::abs(off[i]) > std::abs(worst)) worst = off[i];
-      scores += std::pow(off[i] / u[i], 2) / double(off.size());
+    for (double each : off) {
+      if (std::abs(each) > std::abs(worst)) worst = each;
     }
     char words[64];
-    std::snprintf(words, sizeof words, "%+.2f (%.1f)", worst, std::sqrt(scores));
+    std::snprintf(words, sizeof words, "%+.2f (%.1f)", worst, rms_score());
     return words;
+  }
+  /// Root mean square of error / u; of one or more.
+  [[nodiscard]] double rms_score() const {
+    double squares = 0.0;
+    for (std::size_t i = 0; i < off.size(); ++i) squares += std::pow(off[i] / u[i], 2);
+    return std::sqrt(squares / double(off.size()));
   }
 };
 
@@ -224,11 +228,10 @@ void print(const Kind& kind, const Tally& tally) {
 void print_summary(const char* name, const char* unit, const Errors& e) {
   if (e.off.empty()) return;
   const auto n = double(e.off.size());
-  double sum = 0.0, squares = 0.0, scores = 0.0, covered = 0.0;
+  double sum = 0.0, squares = 0.0, covered = 0.0;
   for (std::size_t i = 0; i < e.off.size(); ++i) {
     sum += e.off[i];
     squares += e.off[i] * e.off[i];
-    scores += std::pow(e.off[i] / e.u[i], 2);
     // 1.96 u hold 95 in 100 of normal errors.
     covered += std::abs(e.off[i]) <= 1.96 * e.u[i] ? 1.0 : 0.0;
   }
@@ -239,7 +242,7 @@ void print_summary(const char* name, const char* unit, const Errors& e) {
               n,
               bias,
               std::sqrt(std::max(0.0, squares / n - bias * bias)),
-              std::sqrt(scores / n),
+              e.rms_score(),
               100.0 * covered / n);
 }
 

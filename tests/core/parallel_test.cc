@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "series/parallel.h"
+#include "core/parallel.h"
 
 #include "support/test.h"
 
@@ -9,7 +9,7 @@
 
 using namespace swingloss;
 
-TEST_CASE("for_each_index calls each index once, with any number of jobs", "[series]") {
+TEST_CASE("for_each_index calls each index once, with any number of jobs", "[core]") {
   for (const int jobs : {0, 1, 2, 7, 100}) {
     CAPTURE(jobs);
     std::vector<std::atomic<int>> calls(23);
@@ -18,7 +18,7 @@ TEST_CASE("for_each_index calls each index once, with any number of jobs", "[ser
   }
 }
 
-TEST_CASE("for_each_index finishes the others before it throws the first fault", "[series]") {
+TEST_CASE("for_each_index finishes the others before it throws the first fault", "[core]") {
   std::vector<std::atomic<int>> calls(10);
   const auto work = [&](std::size_t i) {
     ++calls[i];
@@ -30,7 +30,7 @@ TEST_CASE("for_each_index finishes the others before it throws the first fault",
 }
 
 TEST_CASE("workers_for never asks for more threads than there is work, nor for none",
-          "[series]") {
+          "[core]") {
   CHECK(workers_for(8, 3) == 3);
   CHECK(workers_for(2, 30) == 2);
   CHECK(workers_for(5, 0) == 1);

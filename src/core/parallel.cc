@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "series/parallel.h"
+#include "core/parallel.h"
 
 #include <algorithm>
 #include <atomic>
