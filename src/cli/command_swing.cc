@@ -4,10 +4,12 @@
 #include "cli/write_result.h"
 #include "core/input_error.h"
 #include "core/number_text.h"
+#include "core/text_file.h"
 #include "report/overlay_film.h"
 #include "rig/rig.h"
 #include "series/measure_clip.h"
 #include "series/swing_json.h"
+#include "series/view_of_swing.h"
 
 #include <filesystem>
 #include <iostream>
@@ -22,6 +24,7 @@ namespace {
 struct SwingArgs {
   std::string clip, track, rig, json, mode = "auto", angle_unit = "deg", time_unit = "s";
   std::string overlay;
+  std::vector<std::string> view_of;
   bool all = false, sound = false;
   AngleTableOptions table;
   MeasureOptions options;
@@ -102,12 +105,40 @@ void film(const SwingArgs& args, const SwingRecord& record, const Session& sessi
   }
 }
 
+/// Views of swings that were measured before, each as its record has it.
+std::vector<KnownView> views_of(const SwingArgs& args) {
+  if (!args.view_of.empty() && args.clip.empty()) {
+    throw InputError({"",
+                      "command line",
+                      "--view-of with --track",
+                      "a clip",
+                      "A table of angles was seen by no camera; leave --view-of out."});
+  }
+  std::vector<KnownView> views;
+  for (const std::string& path : args.view_of) {
+    const SwingRecord record = parse_swing_json(read_file(path), path).record;
+    std::optional<KnownView> view = view_of_swing(record, record.clip);
+    if (!view) {
+      throw InputError(
+          {path,
+           "--view-of",
+           "a swing that does not tell where the camera stood",
+           "the result of a clip, filmed with the camera at rest, whose motion was "
+           "measured",
+           "Measure a free swing filmed from the same place with --json."});
+    }
+    views.push_back(std::move(*view));
+  }
+  return views;
+}
+
 ExitCode swing(SwingArgs args, const Session& session) {
   args.options.track.jobs = session.jobs;
   args.options.track.mode = modes().at(args.mode);
   args.table.radians = args.angle_unit == "rad";
   args.table.time_unit_s = time_units_s().at(args.time_unit);
   check_overlay(args);
+  args.options.views = views_of(args);
   std::optional<Rig> rig;
   if (!args.rig.empty()) rig = read_rig(args.rig);
   const std::vector<SwingRecord> records = measure(args, rig ? &rig->pendulum : nullptr);
@@ -157,6 +188,13 @@ void add_swing_command(CLI::App& app, Session& session) {
   command->add_option("--rig", args->rig, "rig.json; without it angles only, no energy");
   command->add_option("--json", args->json, "write everything as JSON; - for stdout")
       ->check(check_place);
+  command
+      ->add_option("--view-of",
+                   args->view_of,
+                   "result (--json) of a swing filmed from the same place, a free swing best: "
+                   "its tilt is used; may be given several times")
+      ->expected(1)
+      ->take_all();
   command
       ->add_option(
           "--overlay", args->overlay, "film with arm, read-outs and slow replay: OUT.mp4")

@@ -19,6 +19,11 @@ struct AngleSample {
   int frame = -1;          ///< index in the clip, 0 first; -1 when the track came from a file
 };
 
+/// A camera's view of the swing as numbers: axle x, y [px]; tilt x, y [rad]; natural logarithm
+/// of the focal length [px] (view/swing_view.h).
+using ViewVector = Eigen::Matrix<double, 5, 1>;
+using ViewCovariance = Eigen::Matrix<double, 5, 5>;
+
 /// A way in which all samples may be wrong together: one standard deviation of the cause moves
 /// sample i by shape_rad[i]. Tilt of the camera, place of the axle, lens: what the pictures
 /// left in doubt. A fit of the pendulum's law treats each as one unknown with a standard
@@ -29,6 +34,10 @@ struct SharedDoubt {
   /// Doubts with one name here are of one size, which is at most that of their shapes: how
   /// large it really is the motion tells (swing/doubt_size.h). Empty: the shape is the size.
   std::string family{};
+  /// What the same standard deviation moves the view by, where the angles were read under one:
+  /// whoever knows the view from elsewhere knows something of this doubt
+  /// (tracking/recall_view.h).
+  ViewVector view = ViewVector::Zero();
 };
 
 /// Angles of one clip in time order. Frames that could not be measured are simply missing.

@@ -30,6 +30,7 @@ std::optional<SwingRecord> clip_record(const ClipJob& job, Reuse reuse) {
   }
   MeasureOptions options;
   options.track.jobs = job.jobs;
+  options.views = job.views;
   return keep_swing(
       job.stored_in, inputs, measure_clip(job.clip, job.shown_as, job.pendulum, options));
 }

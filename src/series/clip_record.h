@@ -6,9 +6,11 @@
 #include "series/reuse.h"
 #include "series/swing_record.h"
 #include "swing/pendulum.h"
+#include "tracking/recall_view.h"
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace swingloss {
 
@@ -18,7 +20,8 @@ struct ClipJob {
   std::string stored_in;  ///< path of its record
   std::string rig_mark;   ///< as inputs_mark() takes it
   const Pendulum* pendulum = nullptr;
-  int jobs = 0;  ///< threads; 0 takes the machine's
+  std::vector<KnownView> views;  ///< as MeasureOptions has them
+  int jobs = 0;                  ///< threads; 0 takes the machine's
 };
 
 /// \return nothing: only stored records are wanted, and there is none for a clip that can be

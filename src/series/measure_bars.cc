@@ -37,6 +37,7 @@ BarResult filmed_bar(const BarsRun& run, const Specimen& specimen, int jobs) {
   job.stored_in = stored_in(run, specimen);
   job.rig_mark = shelved.mark;
   job.pendulum = &shelved.rig->pendulum;
+  job.views = shelved.views;
   job.jobs = jobs;
   auto record = clip_record(job, reuse_for(run.options, specimen.id));
   if (!record) return conclude_problem(specimen, {kNotMeasuredYet, specimen.clip});

@@ -4,6 +4,7 @@
 #include "series/angle_table.h"
 #include "series/bar_problem.h"
 #include "series/decay_record.h"
+#include "series/followed_clip.h"
 #include "swing/split_blows.h"
 
 namespace swingloss {
@@ -29,11 +30,14 @@ SwingRecord followed(const std::string& path,
   SwingRecord record;
   record.clip = shown_as;
   Result<ArmTrack> arm = track_arm([&] { return open_clip(path); }, options.track);
-  if (arm.ok()) {
-    record.arm = std::move(arm).value();
-  } else {
+  if (!arm.ok()) {
     record.arm.remarks.push_back(refusal_of(arm.failure()));
+    return record;
   }
+  record.arm = std::move(arm).value();
+  if (options.views.empty() || was_steadied(record)) return record;
+  if (const std::optional<Frame> first = open_clip(path)->next())
+    record.arm = recall_view(record.arm, first->luma, options.views);
   return record;
 }
 

@@ -6,6 +6,7 @@
 #include "series/angle_table.h"
 #include "series/swing_record.h"
 #include "swing/measure_swing.h"
+#include "tracking/recall_view.h"
 
 #include <string>
 #include <vector>
@@ -15,6 +16,8 @@ namespace swingloss {
 struct MeasureOptions {
   TrackOptions track;
   SwingOptions swing;
+  std::vector<KnownView>
+      views;  ///< of other clips, for one that was filmed from the same place
 };
 
 struct TrackFileOptions {

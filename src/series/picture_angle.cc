@@ -42,6 +42,7 @@ SharedDoubt doubt_of(const std::string& source,
   SharedDoubt doubt{source, Eigen::VectorXd(static_cast<Eigen::Index>(before.size())), {}};
   for (std::size_t i = 0; i < before.size(); ++i)
     doubt.shape_rad[static_cast<Eigen::Index>(i)] = after[i] - before[i];
+  doubt.view = vector_of(moved) - vector_of(view);
   return doubt;
 }
 
@@ -104,6 +105,7 @@ ArmTrack arm_about(const ArmTrack& arm,
     moved.angles.samples[i].theta_rad = angles_rad[i];
   auto& doubts = moved.angles.doubts;
   doubts.erase(std::remove_if(doubts.begin(), doubts.end(), is_of_geometry), doubts.end());
+  moved.view_rest.setZero();
   const double u_tilt_rad = arm.tilt_u_rad;
   const std::vector<std::pair<const char*, Change>> changes = {
       {"hand.axle-x", [u_px](SwingView& view) { view.axle_px.x() += u_px; }},

@@ -6,6 +6,7 @@
 #include "series/fingerprint.h"
 #include "series/free_swing_losses.h"
 #include "series/run_series.h"
+#include "series/view_of_swing.h"
 
 #include <filesystem>
 
@@ -45,12 +46,15 @@ void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, Reuse reuse) {
   for (std::size_t k = 0; k < plan.free_swings.size(); ++k) {
     const std::string& clip = plan.free_swings[k];
     try {
+      const std::string path = path_in_series(plan.folder, clip, "clips");
       if (auto record = measure_free_swing(plan, k, shelved, reuse)) {
         shelved.free_swings.push_back(std::move(*record));
+        if (auto view = view_of_swing(shelved.free_swings.back(), path))
+          shelved.views.push_back(std::move(*view));
       } else {
         shelved.not_stored.push_back("free swing " + clip);
       }
-      marks += "; free " + content_mark(path_in_series(plan.folder, clip, "clips"));
+      marks += "; free " + content_mark(path);
     } catch (const UnwritableError&) {
       throw;
     } catch (const InputError& error) {

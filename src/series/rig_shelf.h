@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file rig_shelf.h
-/// The instruments of a series, each read once, with the friction of its free swings.
+/// The instruments of a series, each read once, with the friction and view of its free swings.
 #pragma once
 
 #include "core/input_error.h"
@@ -24,6 +24,7 @@ struct ShelvedRig {
   std::string mark;                 ///< contents of the file and of its free swings, for reuse
   std::string suffix;  ///< sets its sources apart where the series has several rigs
   std::vector<SwingRecord> free_swings;
+  std::vector<KnownView> views;  ///< of these, for bars filmed from the same place
   Remarks remarks;
   std::vector<std::string> not_stored;  ///< free swings without a record, Reuse::Only
 };

@@ -19,6 +19,10 @@ namespace swingloss {
 /// \param inputs  what the record was made from (series/store.h); left out when empty
 [[nodiscard]] std::string swing_json(const SwingRecord& record, const std::string& inputs = "");
 
+/// In what units a view's numbers are written, over those of ViewVector: pixels, degrees, and
+/// the logarithm as it is.
+[[nodiscard]] ViewVector view_units();
+
 /// Several swings of one recording: {"format": "swingloss/swings/1", "clip", "swings": [...]},
 /// each as swing_json() has it.
 [[nodiscard]] std::string swings_json(const std::vector<SwingRecord>& records);

@@ -28,8 +28,7 @@ Enum spelt(const std::string& word, const std::array<Enum, n>& all, Name name) {
 }
 
 std::optional<double> optional_number(const Json& field) {
-  if (field.is_null()) return {};
-  return field.get<double>();
+  return field.is_null() ? std::nullopt : std::optional(field.get<double>());
 }
 
 std::vector<double> numbers(const Json& field, double scale = 1.0) {
@@ -167,13 +166,24 @@ DecayRecord decay_of(const Json& root) {
   return record;
 }
 
+Eigen::Vector2d point_of(const Json& field) {
+  return {field.at(0).get<double>(), field.at(1).get<double>()};
+}
+
+ViewVector view_of(const Json& field) {
+  const std::vector<double> list = numbers(field);
+  if (list.size() != 5) throw std::out_of_range("a view without its five numbers");
+  return Eigen::Map<const ViewVector>(list.data()).cwiseQuotient(view_units());
+}
+
 void read_doubts(SwingRecord& record, const Json& list) {
   for (const Json& doubt : list) {
     const auto shape = numbers(doubt.at("shape_deg"), kRad);
     const auto size = static_cast<Eigen::Index>(shape.size());
     record.arm.angles.doubts.push_back({doubt.at("source").get<std::string>(),
                                         Eigen::Map<const Eigen::VectorXd>(shape.data(), size),
-                                        doubt.at("family").get<std::string>()});
+                                        doubt.at("family").get<std::string>(),
+                                        view_of(doubt.at("view"))});
     const auto score = optional_uncertain(doubt.at("score"), "score");
     if (score) record.measurement.doubt_scores.push_back(*score);
   }
@@ -202,10 +212,6 @@ void read_track(SwingRecord& record, const Json& track) {
   }
 }
 
-Eigen::Vector2d point_of(const Json& field) {
-  return {field.at(0).get<double>(), field.at(1).get<double>()};
-}
-
 void read_view(ArmTrack& arm, const Json& view) {
   constexpr std::array kModes = {TrackMode::Bare, TrackMode::Dots, TrackMode::Sticker};
   arm.view.axle_px = point_of(view.at("pivot_px"));
@@ -214,6 +220,9 @@ void read_view(ArmTrack& arm, const Json& view) {
   arm.view.focal_px = view.at("focal_px").get<double>();
   arm.view.principal_px = point_of(view.at("principal_px"));
   arm.tilt_u_rad = kRad * view.at("tilt_deg").at("u").get<double>();
+  for (Eigen::Index i = 0; i < arm.view_rest.rows(); ++i)
+    arm.view_rest.row(i) =
+        view_of(view.at("rest").at(static_cast<std::size_t>(i))) / view_units()[i];
   arm.mode = spelt(view.at("mode").get<std::string>(), kModes, [](TrackMode mode) {
     return mode == TrackMode::Bare ? "bare" : mode == TrackMode::Dots ? "dots" : "sticker";
   });

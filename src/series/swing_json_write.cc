@@ -144,6 +144,19 @@ Json decay_of(const std::optional<DecayRecord>& record) {
             {"residual_deg", numbers(d.residual_rad, kDeg)}}}};
 }
 
+Json view_numbers(const ViewVector& view) {
+  const ViewVector written = view_units().cwiseProduct(view);
+  return numbers({written.begin(), written.end()});
+}
+
+/// Rows of a symmetrical matrix.
+Json view_rest_of(const ArmTrack& arm) {
+  Json rows = Json::array();
+  for (Eigen::Index i = 0; i < arm.view_rest.rows(); ++i)
+    rows.push_back(view_numbers(view_units()[i] * arm.view_rest.row(i).transpose()));
+  return rows;
+}
+
 Json doubts_of(const SwingRecord& record) {
   Json list = Json::array();
   const auto& scores = record.measurement.doubt_scores;
@@ -154,6 +167,7 @@ Json doubts_of(const SwingRecord& record) {
     if (k < scores.size()) score = scores[k];
     list.push_back({{"source", doubt.source},
                     {"family", doubt.family},
+                    {"view", view_numbers(doubt.view)},
                     {"score", uncertain(score, "score")},
                     {"shape_deg", numbers(shape, kDeg)}});
   }
@@ -197,6 +211,7 @@ Json view_of(const ArmTrack& arm) {
       {"why_mode", arm.why_mode},
       {"tilt_x_deg", number(kDeg * arm.view.tilt_x_rad)},
       {"tilt_y_deg", number(kDeg * arm.view.tilt_y_rad)},
+      {"rest", view_rest_of(arm)},
       {"focal_px", number(arm.view.focal_px)},
       {"principal_px", {number(arm.view.principal_px.x()), number(arm.view.principal_px.y())}},
       {"arm_length_px", number(arm.arm_length_px)},
@@ -263,6 +278,12 @@ Json root_of(const SwingRecord& record, const std::string& inputs) {
 }
 
 }  // namespace
+
+ViewVector view_units() {
+  ViewVector units;
+  units << 1.0, 1.0, kDeg, kDeg, 1.0;
+  return units;
+}
 
 std::string swing_json(const SwingRecord& record, const std::string& inputs) {
   return one_line_a_field(root_of(record, inputs));

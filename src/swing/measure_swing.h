@@ -25,11 +25,12 @@ struct SwingOptions {
 /// Identifiable from: a hold, the fall and the rise of one arc give release, rise and w0, and
 /// zero to about the scatter of a sample; later swings or a rest stretch fix zero and losses;
 /// without them and without the rig's friction, W_f carries a wide prior (a few per cent of the
-/// energy) and says so.
+/// energy) and says so. Short arcs leave the view's doubts wide, unless a clip from the same
+/// camera place has told the view already (tracking/recall_view.h).
 ///
-/// Sources of uncertainty: `tracking[k]`, `tracking.hold` (own); `zero`, each doubt of the view,
-/// `friction.*` where nothing else is known of the losses (shared); and those of the pendulum
-/// by their own names.
+/// Sources of uncertainty: `tracking[k]`, `tracking.hold` (own); `zero`, each doubt of the
+/// view, `friction.*` where nothing else is known of the losses (shared); and those of the
+/// pendulum by their own names.
 ///
 /// Outcomes. FreeSwing: no drop of energy at the bottom beyond 3 u and half a per cent, and u
 /// small enough to say so. NotBroken: stopped or thrown back; absorbed_J is right-censored at

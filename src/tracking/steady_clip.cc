@@ -2,80 +2,15 @@
 #include "tracking/steady_clip.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
-#include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
-#include <opencv2/video/tracking.hpp>
 
 namespace swingloss {
 namespace {
 
-using Points = std::vector<cv::Point2f>;
-
-const cv::Matx23d kStill(1, 0, 0, 0, 1, 0);
-
-/// Corners of the picture that all frames are held against.
-class Landmarks {
- public:
-  explicit Landmarks(const cv::Mat& first) : first_(first.clone()) {
-    constexpr int kMost = 300;
-    constexpr double kQuality = 0.01;
-    const double apart_px = 0.02 * std::max(first.cols, first.rows);
-    cv::goodFeaturesToTrack(first_, points_, kMost, kQuality, apart_px);
-  }
-
-  [[nodiscard]] bool enough() const { return points_.size() >= kLeast; }
-
-  /// \param near  where the frame before lay
-  /// \return nothing where too few landmarks agree
-  [[nodiscard]] std::optional<cv::Matx23d> move_to(const cv::Mat& frame,
-                                                   const cv::Matx23d& near) const {
-    constexpr int kWindow_px = 21, kLevels = 3;
-    constexpr double kAgree_px = 0.7, kLeastPart = 0.35;
-    Points seen;
-    cv::transform(points_, seen, near);
-    std::vector<uchar> followed;
-    std::vector<float> misfit;
-    cv::calcOpticalFlowPyrLK(first_,
-                             frame,
-                             points_,
-                             seen,
-                             followed,
-                             misfit,
-                             {kWindow_px, kWindow_px},
-                             kLevels,
-                             {cv::TermCriteria::COUNT | cv::TermCriteria::EPS, 30, 0.003},
-                             cv::OPTFLOW_USE_INITIAL_FLOW);
-    Points from, to;
-    for (std::size_t i = 0; i < points_.size(); ++i) {
-      if (followed[i] == 0) continue;
-      from.push_back(points_[i]);
-      to.push_back(seen[i]);
-    }
-    if (from.size() < kLeast) return std::nullopt;
-    std::vector<uchar> agrees;
-    const cv::Mat move =
-        cv::estimateAffinePartial2D(from, to, agrees, cv::RANSAC, kAgree_px, 1000, 0.99, 20);
-    const int agreeing = cv::countNonZero(agrees);
-    if (move.empty() || agreeing < int(kLeast) ||
-        agreeing < kLeastPart * double(points_.size()))
-      return std::nullopt;
-    return cv::Matx23d(move);
-  }
-
- private:
-  static constexpr std::size_t kLeast = 12;
-  cv::Mat first_;
-  Points points_;
-};
-
-double shift_of(const cv::Matx23d& move, const cv::Size& size) {
-  const cv::Vec3d middle(0.5 * size.width, 0.5 * size.height, 1.0);
-  const cv::Vec2d moved = move * middle;
-  return std::hypot(moved[0] - middle[0], moved[1] - middle[1]);
-}
+/// Of the landmarks: the arm and its shadow may cover or outnumber many.
+constexpr double kLeastPart = 0.35;
 
 /// Pictures of another source, each moved back.
 class SteadySource : public FrameSource {
@@ -117,10 +52,10 @@ bool camera_shakes(const ClipSurvey& survey) {
   const Landmarks landmarks(survey.small.front());
   if (!landmarks.enough()) return false;
   std::vector<double> shifts;
-  cv::Matx23d near = kStill;
+  PictureMove near = kStill;
   for (const int frame : survey.spread_frames) {
     const cv::Mat& picture = survey.small[static_cast<std::size_t>(frame)];
-    const auto move = landmarks.move_to(picture, near);
+    const auto move = landmarks.move_to(picture, near, kLeastPart);
     near = move.value_or(kStill);
     if (move) shifts.push_back(shift_of(*move, picture.size()));
   }
@@ -140,8 +75,8 @@ std::optional<CameraShake> follow_camera(const ClipOpener& open) {
   CameraShake shake;
   std::size_t lost = 0;
   for (; frame; frame = source->next()) {
-    const cv::Matx23d near = shake.moves.empty() ? kStill : shake.moves.back();
-    const auto move = landmarks.move_to(frame->luma, near);
+    const PictureMove near = shake.moves.empty() ? kStill : shake.moves.back();
+    const auto move = landmarks.move_to(frame->luma, near, kLeastPart);
     if (!move) ++lost;
     shake.moves.push_back(move.value_or(near));
     const cv::Size size = frame->luma.size();

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "tracking/clip_survey.h"
+#include "tracking/landmarks.h"
 
 #include <memory>
 #include <optional>
@@ -18,9 +19,7 @@ inline constexpr const char* kCameraSteadied = "camera-steadied";
 
 /// Where each picture lies against the first one of the clip.
 struct CameraShake {
-  /// One a frame: place in the first picture to place in that frame; a shift, a turn and a
-  /// stretch, which is all that a small turn of a camera does to a picture.
-  std::vector<cv::Matx23d> moves;
+  std::vector<PictureMove> moves;  ///< one a frame: from the first picture to it
   std::vector<double> shift_px;  ///< one a frame: how far its middle lies from the first one's
 };
 

@@ -85,7 +85,7 @@ std::vector<RefinedArm> good_tries(const RefinedArm& start,
 
 /// Whether the tilt is more than what the clip leaves open: a short arc hardly tells it.
 bool told_from_square(const SingleAxisFit& fit) {
-  constexpr double kLeast_u = 1.0;
+  constexpr double kLeast_u = 1.4;
   const Eigen::Vector2d tilt_rad(fit.view.tilt_x_rad, fit.view.tilt_y_rad);
   const Eigen::Matrix2d covariance = fit.view_covariance.block<2, 2>(2, 2);
   return tilt_rad.dot(covariance.inverse() * tilt_rad) > kLeast_u * kLeast_u;

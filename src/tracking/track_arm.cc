@@ -11,6 +11,7 @@
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
 #include "tracking/lively_frames.h"
+#include "tracking/picture_zero.h"
 #include "tracking/refine_arm.h"
 #include "tracking/steady_clip.h"
 
@@ -92,7 +93,11 @@ bool agrees(const RefinedArm& arm, std::size_t k, double typical_score) {
          arm.fit.u_theta_rad[k] < Angle::from_deg(2.0).rad();
 }
 
-void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTrack& out) {
+/// \param turn_rad  added to every direction
+void fill_track(const RefinedArm& arm,
+                const std::vector<ArmCrop>& crops,
+                double turn_rad,
+                ArmTrack& out) {
   const double typical = median_of(arm.frame_score);
   std::vector<Eigen::Index> kept;
   for (std::size_t k = 0; k < crops.size(); ++k) {
@@ -103,7 +108,7 @@ void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTra
     const double pulled_rad = kPulled_px / arm.body.extent.ahead_px *
                               std::max(0.0, 1.0 - arm.frame_score[k] / typical);
     out.angles.samples.push_back({crops[k].t_s,
-                                  arm.fit.theta_rad[k],
+                                  arm.fit.theta_rad[k] + turn_rad,
                                   std::hypot(arm.fit.u_theta_rad[k], pulled_rad),
                                   crops[k].frame});
     out.pixel_limit_rad.push_back(arm.pixel_limit_rad[k]);
@@ -111,7 +116,8 @@ void fill_track(const RefinedArm& arm, const std::vector<ArmCrop>& crops, ArmTra
   for (Eigen::Index j = 0; j < arm.fit.theta_doubt_rad.cols(); ++j) {
     SharedDoubt doubt{"view.geometry-" + std::to_string(j + 1),
                       Eigen::VectorXd(Eigen::Index(kept.size())),
-                      {}};
+                      {},
+                      arm.fit.view_doubt.col(j)};
     for (std::size_t i = 0; i < kept.size(); ++i)
       doubt.shape_rad(Eigen::Index(i)) = arm.fit.theta_doubt_rad(kept[i], j);
     out.angles.doubts.push_back(doubt);
@@ -193,14 +199,17 @@ Result<ArmTrack> track_steady(const ClipOpener& open,
 
   ArmTrack out;
   out.remarks = survey.remarks;
-  out.view = arm.fit.view;
+  out.view = arm.fit.plane_view;
   out.tilt_u_rad =
       std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
+  out.view_rest = arm.fit.view_rest;
   out.arm_length_px = angles.arm_length_px;
   out.exposure_s = arm.exposure_s;
   out.clip = survey.info;
   out.frames = int(survey.t_s.size());
-  fill_track(arm, crops, out);
+  const double turn_rad = turn_to_arm_rad(
+      crops, start_view(survey, axle_px), out.view, arm.fit.theta_rad, out.arm_length_px);
+  fill_track(arm, crops, turn_rad, out);
   add_look_doubts(extent.ahead_px, out.angles);
   add_readout_doubts({survey.info.width_px, survey.info.height_px},
                      out.view.axle_px,

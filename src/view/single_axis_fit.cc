@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "view/single_axis_fit.h"
 
+#include "view/arm_plane.h"
 #include "view/single_axis_equations.h"
 
 #include <algorithm>
@@ -94,15 +95,13 @@ bool minimise(const SingleAxisEquations& equations,
 
 /// S with S S' = covariance.
 MatrixXd root_of(const MatrixXd& covariance) {
-  return 0.5 * (covariance + covariance.transpose())
-                   .selfadjointView<Eigen::Lower>()
-                   .llt()
-                   .matrixL()
-                   .toDenseMatrix();
+  const MatrixXd even = 0.5 * (covariance + covariance.transpose());
+  return even.llt().matrixL();
 }
 
 /// The directions in which all angles move together, from `moved` with moved moved' = their
 /// covariance: its principal axes, tiny ones left out.
+/// \return orthonormal columns E: moved E is what the angles do
 MatrixXd largest_doubts(const MatrixXd& moved) {
   // Through the small side: a long clip has many more frames than unknowns in common.
   const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(moved.transpose() * moved);
@@ -114,35 +113,61 @@ MatrixXd largest_doubts(const MatrixXd& moved) {
     rest -= eigen.eigenvalues()(count - 1 - kept);
     ++kept;
   }
-  return moved * eigen.eigenvectors().rightCols(kept).rowwise().reverse();
+  return eigen.eigenvectors().rightCols(kept).rowwise().reverse();
 }
 
-SingleAxisFit answer(const SingleAxisEquations& equations,
-                     const SingleAxisState& state,
-                     const SingleAxisScatter& scatter,
-                     double alike_count) {
-  const double scale2 = scatter.scale2;
-  const SingleAxisNormal n = equations.normal_at(state, scatter);
+/// What a state is worth, and how much each sighting is believed.
+struct Found {
+  SingleAxisState state;
+  SingleAxisScatter scatter;
+};
+
+/// Covariance of view and body, the angles taken out, and how these answer.
+struct CommonDoubt {
+  MatrixXd covariance;
+  MatrixXd response;  ///< by how much the angles fall when view and body grow
+};
+
+CommonDoubt common_doubt(const SingleAxisNormal& n, double scale2) {
   const VectorXd inverse_angle = (n.angle.array() + 1e-9).inverse();
-  const MatrixXd response = inverse_angle.asDiagonal() * n.mixed.transpose();
-  const MatrixXd reduced = n.common - n.mixed * response;
-  const MatrixXd covariance =
-      scale2 * alike_count *
-      reduced.ldlt().solve(MatrixXd::Identity(reduced.rows(), reduced.cols()));
+  CommonDoubt doubt;
+  doubt.response = inverse_angle.asDiagonal() * n.mixed.transpose();
+  const MatrixXd reduced = n.common - n.mixed * doubt.response;
+  doubt.covariance =
+      scale2 * reduced.ldlt().solve(MatrixXd::Identity(reduced.rows(), reduced.cols()));
+  return doubt;
+}
 
+void add_doubts(const CommonDoubt& doubt, const MatrixXd& view_by_common, SingleAxisFit& fit) {
+  const MatrixXd root = root_of(doubt.covariance);
+  MatrixXd moved = -doubt.response * root;
+  moved.rowwise() -= moved.colwise().mean().eval();
+  const MatrixXd directions = largest_doubts(moved);
+  fit.theta_doubt_rad = moved * directions;
+  fit.view_covariance = view_by_common * doubt.covariance * view_by_common.transpose();
+  fit.view_doubt = view_by_common * (root * directions);
+  fit.view_rest = fit.view_covariance - fit.view_doubt * fit.view_doubt.transpose();
+}
+
+SingleAxisFit answer(const SingleAxisProblem& problem,
+                     const SingleAxisEquations& equations,
+                     const Found& found,
+                     double alike_count) {
   SingleAxisFit fit;
-  fit.view = state.view;
-  fit.theta_rad = state.theta_rad;
-  fit.body_px = state.body_px;
+  for (double square : equations.squares(found.state))
+    fit.sighting_weight.push_back(cauchy_weight(square, found.scatter.cauchy_scale2()));
+  const VectorXd shares = shares_of(problem, fit.sighting_weight);
+  const SingleAxisState state = in_arm_plane(found.state, shares);
+  const double scale2 = found.scatter.scale2;
+  const SingleAxisNormal n = equations.normal_at(state, found.scatter);
+  fit.view = found.state.view;
+  fit.plane_view = state.view;
+  fit.theta_rad = found.state.theta_rad;
+  fit.body_px = found.state.body_px;
   fit.scatter = std::sqrt(scale2);
-  fit.view_covariance = covariance.topLeftCorner<kViewCount, kViewCount>();
-  for (Eigen::Index k = 0; k < n.angle.size(); ++k) {
-    fit.u_theta_rad.push_back(std::sqrt(scale2 * inverse_angle(k)));
-  }
-  for (double square : equations.squares(state))
-    fit.sighting_weight.push_back(cauchy_weight(square, scatter.cauchy_scale2()));
-
-  fit.theta_doubt_rad = largest_doubts(response * root_of(covariance));
+  for (Eigen::Index k = 0; k < n.angle.size(); ++k)
+    fit.u_theta_rad.push_back(std::sqrt(scale2 / (n.angle(k) + 1e-9)));
+  add_doubts(common_doubt(n, scale2 * alike_count), view_in_arm_plane(state, shares), fit);
   return fit;
 }
 
@@ -153,26 +178,23 @@ Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
   expects(options.focal_prior_px > 0.0, "fit_single_axis: focal_prior_px must be positive");
   expects(!problem.sightings.empty(), "fit_single_axis: no sightings");
   const SingleAxisEquations equations(problem, options);
-  SingleAxisState best = equations.start();
-  SingleAxisScatter scatter;
-  if (!minimise(equations, options.max_iterations, best, scatter)) {
+  Found best{equations.start(), {}};
+  if (!minimise(equations, options.max_iterations, best.state, best.scatter)) {
     return Failure{"view-not-solved",
                    "the points' paths do not form turns about one axle",
                    "film with the camera still and the whole swing in the picture"};
   }
   // The mirror choice of the tilt: the other one fits ellipses as well, but not the
   // perspective.
-  if (!options.try_mirror) return answer(equations, best, scatter, options.alike_count);
-  SingleAxisState other = best;
-  other.view.tilt_x_rad *= -1.0;
-  other.view.tilt_y_rad *= -1.0;
-  SingleAxisScatter other_scatter;
-  if (minimise(equations, options.max_iterations, other, other_scatter) &&
-      equations.cost_at(other, scatter) < equations.cost_at(best, scatter)) {
+  Found other = best;
+  other.state.view.tilt_x_rad *= -1.0;
+  other.state.view.tilt_y_rad *= -1.0;
+  if (options.try_mirror &&
+      minimise(equations, options.max_iterations, other.state, other.scatter) &&
+      equations.cost_at(other.state, best.scatter) <
+          equations.cost_at(best.state, best.scatter))
     best = other;
-    scatter = other_scatter;
-  }
-  return answer(equations, best, scatter, options.alike_count);
+  return answer(problem, equations, best, options.alike_count);
 }
 
 }  // namespace swingloss

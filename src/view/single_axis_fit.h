@@ -40,7 +40,7 @@ struct SingleAxisOptions {
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
   /// many sightings count as one when the view's doubt is stated. Found on rendered clips. The
   /// motion itself narrows that doubt later (swing/joint_fit.h).
-  double alike_count = 400.0;
+  double alike_count = 200.0;
   /// Priors weigh as much as this many sightings' say on their own: the same thought, milder,
   /// as too strong a prior would pull the tilt toward square.
   double prior_count = 60.0;
@@ -51,13 +51,23 @@ struct SingleAxisOptions {
 /// The answer. theta keeps the zero of the start values' body axes.
 struct SingleAxisFit {
   SwingView view;
+  /// The same with z = 0 where the points lie on the mean, each by its part in the angles:
+  /// depth as a whole is not told by the pictures, and the axle's place in them means something
+  /// there only.
+  SwingView plane_view;
   std::vector<double> theta_rad;
   std::vector<double> u_theta_rad;  ///< random part of each frame, the view held fixed
   std::vector<Eigen::Vector3d> body_px;
-  Eigen::Matrix<double, 5, 5> view_covariance;  ///< axle x, y; tilt x, y; log f
+  ViewCovariance view_covariance;  ///< of plane_view
   /// One column a direction of doubt of view and body together (1 sigma each): how all angles
-  /// move with it. Ordered by size, tiny ones left out.
+  /// move with it. Ordered by size, tiny ones left out. What all angles share is taken off: a
+  /// body and its angles turned against each other look the same, and a direction that is not
+  /// told at all would hide the others.
   Eigen::MatrixXd theta_doubt_rad;
+  /// How the view moves with the same directions, and the covariance that it has apart from
+  /// these.
+  Eigen::Matrix<double, 5, Eigen::Dynamic> view_doubt;
+  ViewCovariance view_rest = ViewCovariance::Zero();
   double scatter =
       0.0;  ///< robust rms of normalised residuals; 1 when the information is honest
   std::vector<double> sighting_weight;  ///< 0..1, how far each sighting was believed

@@ -4,6 +4,21 @@
 #include <cmath>
 
 namespace swingloss {
+
+ViewVector vector_of(const SwingView& view) {
+  ViewVector numbers;
+  numbers << view.axle_px, view.tilt_x_rad, view.tilt_y_rad, std::log(view.focal_px);
+  return numbers;
+}
+
+SwingView with_vector(SwingView view, const ViewVector& numbers) {
+  view.axle_px = numbers.head<2>();
+  view.tilt_x_rad = numbers[2];
+  view.tilt_y_rad = numbers[3];
+  view.focal_px = std::exp(numbers[4]);
+  return view;
+}
+
 namespace {
 
 using Eigen::Matrix3d;

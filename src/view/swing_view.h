@@ -3,6 +3,8 @@
 /// How a fixed camera sees a body that turns about the axle.
 #pragma once
 
+#include "core/angle_track.h"
+
 #include <Eigen/Core>
 
 namespace swingloss {
@@ -30,6 +32,10 @@ struct SwingView {
   /// Picture of a point of the swing axes.
   [[nodiscard]] Eigen::Vector2d project(const Eigen::Vector3d& point_in_swing_px) const;
 };
+
+/// The view as numbers, and the same camera with other ones.
+[[nodiscard]] ViewVector vector_of(const SwingView& view);
+[[nodiscard]] SwingView with_vector(SwingView view, const ViewVector& numbers);
 
 /// A point of the body in its own axes: where it is (in swing axes) when the arm hangs straight
 /// down, so (0, R, 0) is the end of an arm of length R.

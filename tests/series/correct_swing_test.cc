@@ -177,6 +177,13 @@ TEST_CASE("about another axle the arm's ends stay and the angles follow", "[seri
         x.shape_rad[static_cast<Eigen::Index>(i)],
         test::to_truncation(-1.5 * along.y() / along.squaredNorm(), std::pow(1.5 / 240.0, 2)));
   }
+  // What is changed is told to the last digit of a sum; nothing else is.
+  const ViewVector tilted = moved.angles.doubts.back().view;
+  CHECK_THAT(x.view[0], test::to_rounding(1.5, 512));
+  CHECK(x.view.tail<4>().isZero(0.0));
+  CHECK_THAT(tilted[3], test::to_rounding(record.arm.tilt_u_rad, 16));
+  CHECK(tilted.head<3>().isZero(0.0));
+  CHECK(moved.view_rest.isZero(0.0));
 }
 
 TEST_CASE("section, letter and leaving out by hand reach the bar", "[series]") {

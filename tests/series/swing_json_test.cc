@@ -141,6 +141,11 @@ TEST_CASE("a record comes back from its JSON", "[series]") {
   CHECK(a.measurement.residual_inefficiency == b.measurement.residual_inefficiency);
   check_same(a.measurement.doubt_scores.at(0), b.measurement.doubt_scores.at(0));
   CHECK(a.arm.angles.doubts.at(0).source == b.arm.angles.doubts.at(0).source);
+  for (Eigen::Index k = 0; k < 5; ++k)
+    CHECK_THAT(b.arm.angles.doubts.at(0).view[k],
+               to_ten_digits(a.arm.angles.doubts.at(0).view[k]));
+  for (Eigen::Index k = 0; k < 25; ++k)
+    CHECK_THAT(b.arm.view_rest(k), to_ten_digits(a.arm.view_rest(k)));
   CHECK(a.arm.view.axle_px == b.arm.view.axle_px);
   CHECK(a.arm.mode == b.arm.mode);
   CHECK(a.arm.clip.codec == b.arm.clip.codec);

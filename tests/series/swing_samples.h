@@ -28,13 +28,16 @@ inline SwingRecord broken_swing(bool mirrored = false) {
                                   0.02 * kRad,
                                   static_cast<int>(2 * i)});
   }
-  arm.angles.doubts.push_back({"view.tilt-x", doubt});
+  arm.angles.doubts.push_back(
+      {"view.tilt-x", doubt, {}, (ViewVector() << 0.5, 0.25, 0.003, -0.001, 0.02).finished()});
   arm.view.axle_px = {480.5, 130.25};
   arm.view.tilt_x_rad = 2.0 * kRad;
   arm.view.tilt_y_rad = -1.0 * kRad;
   arm.view.focal_px = 1030.0;
   arm.view.principal_px = {479.5, 269.5};
   arm.tilt_u_rad = 0.3 * kRad;
+  arm.view_rest.diagonal() << 0.04, 0.09, 2e-6, 1e-6, 1e-4;
+  arm.view_rest(2, 3) = arm.view_rest(3, 2) = -3e-7;
   arm.why_mode = "no tag and no dots were seen";
   arm.arm_length_px = 260.0;
   arm.exposure_s = 0.004;
