@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
 #include <nlohmann/json.hpp>
@@ -42,17 +41,18 @@ Uncertain uncertain(const Json& field,
                     const Json& parts,
                     const std::string& unit,
                     double scale) {
-  Uncertain x = Uncertain::exact(scale * field.at("value").get<double>());
+  std::vector<Uncertain> doubts;
+  doubts.reserve(parts.size());
+  std::vector<std::pair<double, const Uncertain*>> sum;
   for (const Json& part : parts) {
     const double u = scale * part.at("u_" + unit).get<double>();
     const auto kind = part.at("kind") == "shared" ? SourceKind::Shared : SourceKind::Own;
-    const double freedom =
-        part.value("degrees_of_freedom", std::numeric_limits<double>::infinity());
-    const auto source = part.at("source").get<std::string>();
-    const Uncertain doubt = Uncertain::from(0.0, std::abs(u), source, kind, freedom);
-    x = u < 0.0 ? x - doubt : x + doubt;
+    const double freedom = part.value("degrees_of_freedom", HUGE_VAL);
+    doubts.push_back(
+        Uncertain::from(0.0, std::abs(u), part.at("source").get<std::string>(), kind, freedom));
+    sum.emplace_back(u < 0.0 ? -1.0 : 1.0, &doubts.back());
   }
-  return x;
+  return Uncertain::combine(scale * field.at("value").get<double>(), sum);
 }
 
 std::optional<Uncertain> optional_uncertain(const Json& field,
