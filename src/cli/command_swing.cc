@@ -192,7 +192,7 @@ void add_swing_command(CLI::App& app, Session& session) {
       ->add_option("--view-of",
                    args->view_of,
                    "result (--json) of a swing filmed from the same place, a free swing best: "
-                   "its tilt is used; may be given several times")
+                   "its view is used; may be given several times")
       ->expected(1)
       ->take_all();
   command

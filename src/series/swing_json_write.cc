@@ -202,8 +202,7 @@ const char* name_of(TrackMode mode) {
 }
 
 Json view_of(const ArmTrack& arm) {
-  const double tilt_rad =
-      std::acos(std::cos(arm.view.tilt_x_rad) * std::cos(arm.view.tilt_y_rad));
+  const double tilt_rad = arm.view.off_square_rad();
   return {
       {"pivot_px", {number(arm.view.axle_px.x()), number(arm.view.axle_px.y())}},
       {"tilt_deg", {{"value", number(kDeg * tilt_rad)}, {"u", number(kDeg * arm.tilt_u_rad)}}},

@@ -8,6 +8,7 @@
 #include <vector>
 
 namespace swingloss {
+
 std::optional<KnownView> view_of_swing(const SwingRecord& record, const std::string& path) {
   const ArmTrack& arm = record.arm;
   const std::vector<Uncertain>& scores = record.measurement.doubt_scores;

@@ -107,9 +107,8 @@ ViewDoubts view_doubts(const AngleTrack& track) {
   return doubts;
 }
 
-std::string tilt_text(const ViewVector& view) {
-  const double tilt_rad = std::acos(std::cos(view[2]) * std::cos(view[3]));
-  return fixed_text(Angle::from_rad(tilt_rad).deg(), 1) + "°";
+std::string tilt_text(const SwingView& view) {
+  return fixed_text(Angle::from_rad(view.off_square_rad()).deg(), 1) + "°";
 }
 
 }  // namespace
@@ -163,8 +162,8 @@ ArmTrack recall_view(const ArmTrack& arm,
     as_it_was.remarks.push_back(
         {"view-contradicted",
          Severity::Warning,
-         where + ", but sees the swing otherwise (" + tilt_text(vector_of(arm.view)) +
-             " off square, there " + tilt_text(view) +
+         where + ", but sees the swing otherwise (" + tilt_text(arm.view) +
+             " off square, there " + tilt_text(with_vector(arm.view, view)) +
              "): was the rig turned? What this clip shows by itself was used."});
     return as_it_was;
   }

@@ -27,8 +27,8 @@ namespace swingloss {
 
 /// How the view with its axle in the points' mean plane moves with view and body, for a state
 /// in that plane. Depth that is not told, and the axle that slides along with it, are then no
-/// doubt of the view: what the pictures tell is the middle of the circles. \return 5 rows; a
-/// column an unknown, as SingleAxisNormal::common
+/// doubt of the view: what the pictures tell is the middle of the circles.
+/// \return 5 rows; a column an unknown, as SingleAxisNormal::common
 [[nodiscard]] Eigen::MatrixXd view_in_arm_plane(const SingleAxisState& state,
                                                 const Eigen::VectorXd& shares);
 

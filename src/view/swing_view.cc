@@ -61,6 +61,10 @@ Seen see(const SwingView& view, const Vector3d& tilted) {
 
 }  // namespace
 
+double SwingView::off_square_rad() const {
+  return std::acos(std::cos(tilt_x_rad) * std::cos(tilt_y_rad));
+}
+
 Vector3d SwingView::tilted(const Vector3d& point_in_swing_px) const {
   return tilt_of(*this).turn * point_in_swing_px;
 }

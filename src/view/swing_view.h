@@ -26,6 +26,9 @@ struct SwingView {
   double focal_px = 0.0;                                   ///< > 0
   Eigen::Vector2d principal_px = Eigen::Vector2d::Zero();  ///< taken as the picture's centre
 
+  /// How far off square to the swing the camera stands, both tilts together.
+  [[nodiscard]] double off_square_rad() const;
+
   /// A point of the swing axes, turned by both tilts: in axes along the picture's.
   [[nodiscard]] Eigen::Vector3d tilted(const Eigen::Vector3d& point_in_swing_px) const;
 
