@@ -5,16 +5,20 @@
 #include "cli/write_result.h"
 #include "core/input_error.h"
 #include "core/number_text.h"
-#include "report/results_json.h"
+#include "core/text_file.h"
 #include "report/write_report.h"
 #include "series/run_series.h"
 #include "series/series_mark.h"
+#include "series/settled_run.h"
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <filesystem>
 #include <iostream>
 #include <memory>
 #include <optional>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -79,16 +83,54 @@ ReportFiles report_on(const SeriesResult& result,
   return write_report(result, results_folder(plan), options);
 }
 
-ExitCode rank_and_report(const RunArgs& args, const SeriesPlan& plan, const Session& session) {
+/// Where report_on() puts results.json.
+std::string json_in(const SeriesPlan& plan) {
+  return (std::filesystem::path(results_folder(plan)) / "results.json").string();
+}
+
+/// Every place where a program would be looked for.
+std::vector<std::string> places_of(const std::string& program) {
+  std::vector<std::string> places;
+  const char* const path = std::getenv("PATH");
+  std::istringstream folders(path == nullptr ? "" : path);
+  std::string folder;
+  while (std::getline(folders, folder, ':'))
+    places.push_back((std::filesystem::path(folder) / program).string());
+  return places;
+}
+
+/// All that the account and the files come from beside the series itself.
+std::string request_of(const RunArgs& args) {
+  std::string request = args.options.monte_carlo ? "monte-carlo" : "first order";
+  for (const std::string& chart : args.charts) request += " " + chart;
+  return request;
+}
+
+RunAccount rank_and_draw(const RunArgs& args, const SeriesPlan& plan, bool quiet) {
   const SeriesResult result = run_series(plan, args.options);
-  const ReportFiles files = report_on(result, plan, args, session.quiet);
-  if (!args.json.empty()) write_result(args.json, results_json(result));
-  if (session.quiet || args.json == "-") {
-    std::cerr << problems_of(result.bars);
+  const ReportFiles files = report_on(result, plan, args, quiet);
+  return {account_of(result) + "\nReport: " + files.page + "\n",
+          problems_of(result.bars),
+          all_measured(result.bars)};
+}
+
+ExitCode rank_and_report(const RunArgs& args, const SeriesPlan& plan, const Session& session) {
+  const SettledRun settled(plan, request_of(args), places_of("gnuplot"));
+  const bool anew = args.options.fresh || args.overlays;
+  std::optional<RunAccount> account = anew ? std::nullopt : settled.unchanged();
+  if (account) {
+    if (!session.quiet) std::cerr << "Nothing was changed since the last run.\n";
   } else {
-    std::cout << account_of(result) << "\nReport: " << files.page << "\n";
+    account = rank_and_draw(args, plan, session.quiet);
+    if (!args.overlays) settled.keep(*account);
   }
-  return all_measured(result.bars) ? ExitCode::Done : ExitCode::SomeRefused;
+  if (!args.json.empty()) write_result(args.json, read_file(json_in(plan)));
+  if (session.quiet || args.json == "-") {
+    std::cerr << account->problems;
+  } else {
+    std::cout << account->words;
+  }
+  return account->all_measured ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
 ExitCode run_part(const RunArgs& args, const SeriesPlan& plan, bool quiet) {
