@@ -181,6 +181,27 @@ double vertex(const std::vector<float>& row, int bin) {
   return bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -1.0, 1.0) : 0.0;
 }
 
+/// Whole bins from bin 0 to the middle of the arm's far half. Of a thin arm, and about an axle
+/// that is off, most radii may lie along a line that crosses the arm.
+int bins_to_far_half(const PolarArm& arm) {
+  const auto is_arm = [&](int r, int b) {
+    return arm.presence.at<float>(r, wrapped_bin(b)) > 0.4F;
+  };
+  int length = 0;
+  for (int r = 0; r < arm.presence.rows; ++r) {
+    for (int b = -60; b <= 60; ++b) length = is_arm(r, b) ? r + 1 : length;
+  }
+  double area = 0.0, moment = 0.0;
+  for (int r = length / 2; r < length; ++r) {
+    for (int b = -60; b <= 60; ++b) {
+      if (!is_arm(r, b)) continue;
+      area += r + 1.0;
+      moment += b * (r + 1.0);
+    }
+  }
+  return area > 0.0 ? int(std::lround(moment / area)) : 0;
+}
+
 /// Extent of the arm's presence, in small pixels.
 void measure_extent(const PolarArm& arm, CoarseAngles& out) {
   for (int r = 0; r < arm.presence.rows; ++r) {
@@ -232,8 +253,10 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
     path = best_path(scores, survey.t_s);
     arm = search.arm_along(path);
   }
+  const int off = bins_to_far_half(arm);
+  const PolarArm along{turned(arm.look, off), turned(arm.presence, off)};
   CoarseAngles out;
-  measure_extent(arm, out);
+  measure_extent(along, out);
   out.arm_length_px *= survey.shrink;
   out.arm_half_width_px *= survey.shrink;
   out.arm_behind_px *= survey.shrink;
@@ -243,7 +266,7 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
     best.push_back(scores[k][std::size_t(wrapped_bin(path[k]))]);
   const double typical = std::max(1e-6, double(median_of(best)));
   for (std::size_t k = 0; k < path.size(); ++k) {
-    out.theta_rad.push_back((path[k] + vertex(scores[k], path[k])) * kBin_rad);
+    out.theta_rad.push_back((path[k] + vertex(scores[k], path[k]) + off) * kBin_rad);
     out.support.push_back(std::min(1.0, double(best[k]) / typical));
   }
   // The unwrapped path may be off by whole turns: bring its middle nearest to hanging down.

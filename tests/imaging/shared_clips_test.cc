@@ -1,28 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 /// Clips from outside, where they lie beside the checkout.
 #include "imaging/made_clip.h"
+#include "support/shared_file.h"
 #include "support/test.h"
-
-#include <filesystem>
-#include <iostream>
 
 using namespace swingloss;
 using namespace swingloss::test;
 
-namespace {
-
-/// The clip's path, or nothing (said on stderr) when it is not there.
-std::string shared_clip(const std::string& name) {
-  std::string path = std::string(SWINGLOSS_SOURCE_DIR) + "/../shared/" + name + "/clip.mp4";
-  if (std::filesystem::exists(path)) return path;
-  std::cerr << "skipped: " << name << " is not beside the checkout\n";
-  return "";
-}
-
-}  // namespace
-
 TEST_CASE("a rendered clip with uneven stamps is read with its own times", "[imaging][truth]") {
-  const std::string path = shared_clip("footage/dots30");
+  const std::string path = shared_file("footage/dots30/clip.mp4");
   if (path.empty()) return;
   const ReadClip clip = read_all(path);
   // 75 of 78 frames at 30/s were kept: truth.json beside it, "kept_frames" without 9, 38
@@ -41,7 +27,7 @@ TEST_CASE("a rendered clip with uneven stamps is read with its own times", "[ima
 }
 
 TEST_CASE("a camera's clip is read to its end", "[imaging][truth]") {
-  const std::string path = shared_clip("real/rod-clip");
+  const std::string path = shared_file("real/rod-clip/clip.mp4");
   if (path.empty()) return;
   const auto source = open_clip(path);
   int count = 0;
