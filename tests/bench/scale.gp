@@ -32,4 +32,4 @@ plot table("typed") using 2:4 with linespoints ls 1, \
      end_label("typed", "1000 * $5 / $2", "typed, unchanged") using 1:2:3 with labels left offset 0.8,0 tc rgb "#1f5fa8", \
      end_label("filmed", "$4", "filmed, first run") using 1:2:3 with labels left offset 0.8,0 tc rgb "#b5541c", \
      end_label("filmed", "$7", "filmed, read again") using 1:2:3 with labels left offset 0.8,0 tc rgb "#b5541c", \
-     end_label("filmed", "1000 * $5 / $2", "filmed, unchanged") using 1:2:3 with labels left offset 0.8,0 tc rgb "#b5541c"
+     end_label("filmed", "1000 * $5 / $2", "filmed, unchanged") using 1:2:3 with labels left offset 0.8,-1.0 tc rgb "#b5541c"
