@@ -181,9 +181,13 @@ double vertex(const std::vector<float>& row, int bin) {
   return bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -1.0, 1.0) : 0.0;
 }
 
-/// Whole bins from bin 0 to the middle of the arm's far half. Of a thin arm, and about an axle
-/// that is off, most radii may lie along a line that crosses the arm.
-int bins_to_far_half(const PolarArm& arm) {
+/// Whole bins from bin 0 to the middle of the arm's far half, on a short arc: its axle may be
+/// off, and most radii then lie along a line that crosses the arm. On a long one bin 0 is
+/// right, and the far half may have its shadow beside it.
+int bins_to_far_half(const PolarArm& arm, const std::vector<int>& path) {
+  constexpr int kShort = 45;
+  const auto [lowest, highest] = std::minmax_element(path.begin(), path.end());
+  if (*highest - *lowest > kShort) return 0;
   const auto is_arm = [&](int r, int b) {
     return arm.presence.at<float>(r, wrapped_bin(b)) > 0.4F;
   };
@@ -253,7 +257,7 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
     path = best_path(scores, survey.t_s);
     arm = search.arm_along(path);
   }
-  const int off = bins_to_far_half(arm);
+  const int off = bins_to_far_half(arm, path);
   const PolarArm along{turned(arm.look, off), turned(arm.presence, off)};
   CoarseAngles out;
   measure_extent(along, out);

@@ -4,11 +4,10 @@
 #include "core/angle.h"
 #include "core/median.h"
 #include "tracking/all_cores.h"
+#include "tracking/frame_course.h"
 
 #include <algorithm>
 #include <cmath>
-
-#include <Eigen/Cholesky>
 
 namespace swingloss {
 namespace {
@@ -20,32 +19,6 @@ constexpr double kWidest_rad = 6.0 * kPi / 180.0;
 /// degree away is then chance (a few sharp dots score by luck). One that agrees well otherwise
 /// may be off by more.
 constexpr double kOnCourse_rad = 0.15 * kPi / 180.0, kOffCourse_rad = 0.4 * kPi / 180.0;
-
-/// Parabola through up to four trusted neighbours on either side, at the frame's own time.
-/// \return the present direction where there are too few
-double course_rad(const RegistrationScene& scene,
-                  const std::vector<bool>& trusted,
-                  std::size_t k) {
-  Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
-  Eigen::Vector3d rhs = Eigen::Vector3d::Zero();
-  int count = 0;
-  const auto add = [&](std::size_t i) {
-    const double t_s = scene.crops[i].t_s - scene.crops[k].t_s;
-    const Eigen::Vector3d row(1.0, 100.0 * t_s, 1e4 * t_s * t_s);
-    normal += row * row.transpose();
-    rhs += row * scene.theta_rad[i];
-    ++count;
-  };
-  int before = 0, after = 0;
-  for (std::size_t i = k; i-- > 0 && before < 4;) {
-    if (trusted[i]) add(i), ++before;
-  }
-  for (std::size_t i = k + 1; i < scene.crops.size() && after < 4; ++i) {
-    if (trusted[i]) add(i), ++after;
-  }
-  if (count < 5 || before == 0 || after == 0) return scene.theta_rad[k];
-  return normal.ldlt().solve(rhs)(0);
-}
 
 double best_direction_rad(const RegistrationScene& fine, std::size_t k, double course) {
   RegistrationScene scene = fine;
@@ -75,7 +48,8 @@ std::vector<double> restart_frames(const RegistrationScene& scene,
   });
   std::vector<double> out = scene.theta_rad;
   on_all_cores(out.size(), [&](std::size_t k) {
-    const double course = course_rad(scene, trusted, k);
+    const double course =
+        course_rad(scene.crops, scene.theta_rad, trusted, k).value_or(scene.theta_rad[k]);
     const double allowed = trusted[k] ? kOffCourse_rad : kOnCourse_rad;
     if (std::abs(course - scene.theta_rad[k]) < allowed) return;
     out[k] = best_direction_rad(scene, k, course);

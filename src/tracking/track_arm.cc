@@ -10,6 +10,7 @@
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
+#include "tracking/frame_course.h"
 #include "tracking/lively_frames.h"
 #include "tracking/picture_zero.h"
 #include "tracking/refine_arm.h"
@@ -86,11 +87,26 @@ SwingView start_view(const ClipSurvey& survey, const cv::Point2d& axle_px) {
   return view;
 }
 
-/// Frames whose pixels agree much worse with the arm than usual show something else: a hand, a
-/// cut, the arm outside the picture.
-bool agrees(const RefinedArm& arm, std::size_t k, double typical_score) {
-  return arm.frame_score[k] > 0.6 * typical_score &&
-         arm.fit.u_theta_rad[k] < Angle::from_deg(2.0).rad();
+/// Which frames show the arm. Those whose pixels agree much worse with it than usual show
+/// something else: a hand, a cut, the arm outside the picture. An arm before a sheet of paper
+/// agrees worse too, yet stays on its neighbours' course.
+std::vector<bool> shows_arm(const RefinedArm& arm, const std::vector<ArmCrop>& crops) {
+  constexpr double kUsual = 0.6, kLeast = 0.3;
+  const double on_course_rad = Angle::from_deg(0.3).rad();
+  const double typical = median_of(arm.frame_score);
+  std::vector<bool> usual(crops.size()), least(crops.size());
+  for (std::size_t k = 0; k < crops.size(); ++k) {
+    const bool is_sure = arm.fit.u_theta_rad[k] < Angle::from_deg(2.0).rad();
+    usual[k] = is_sure && arm.frame_score[k] > kUsual * typical;
+    least[k] = is_sure && arm.frame_score[k] > kLeast * typical;
+  }
+  std::vector<bool> shows = usual;
+  for (std::size_t k = 0; k < crops.size(); ++k) {
+    if (usual[k] || !least[k]) continue;
+    const std::optional<double> course = course_rad(crops, arm.fit.theta_rad, least, k);
+    shows[k] = course && std::abs(*course - arm.fit.theta_rad[k]) < on_course_rad;
+  }
+  return shows;
 }
 
 /// \param turn_rad  added to every direction
@@ -99,9 +115,10 @@ void fill_track(const RefinedArm& arm,
                 double turn_rad,
                 ArmTrack& out) {
   const double typical = median_of(arm.frame_score);
+  const std::vector<bool> shows = shows_arm(arm, crops);
   std::vector<Eigen::Index> kept;
   for (std::size_t k = 0; k < crops.size(); ++k) {
-    if (!agrees(arm, k, typical)) continue;
+    if (!shows[k]) continue;
     kept.push_back(Eigen::Index(k));
     // Where the frame agrees less than usual (arm before its stand, its shadow close beside
     // it), part of the look pulls one way: a fraction of a pixel at the arm's end.

@@ -49,7 +49,7 @@ const std::vector<Kind>& kinds() {
       {"blur-12ms", [](RenderScene& s) { s.camera.exposure_s = 0.012; }},
       {"dark", [](RenderScene& s) { s.faults.brightness = 0.15; }},
       {"heavy-coding", [](RenderScene& s) { s.camera.quality = 38; }},
-      {"960x540", [](RenderScene& s) { s.camera.width_px = 960, s.camera.height_px = 540; }},
+      {"1280x720", [](RenderScene& s) { s.camera.width_px = 1280, s.camera.height_px = 720; }},
       {"1920x1080",
        [](RenderScene& s) { s.camera.width_px = 1920, s.camera.height_px = 1080; }},
       {"480x270", [](RenderScene& s) { s.camera.width_px = 480, s.camera.height_px = 270; }},
@@ -85,8 +85,6 @@ RenderScene scene_of(const Kind& kind, int clip) {
   scene.release_deg = 118.0 + 4.0 * clip;
   scene.absorbed_J = 0.5 + 0.35 * clip;
   scene.camera.yaw_deg = 2.0 - 2.5 * clip;
-  scene.camera.width_px = 1280;
-  scene.camera.height_px = 720;
   scene.length_s = 2.2;
   kind.change(scene);
   return scene;

@@ -225,3 +225,24 @@ TEST_CASE("a camera twelve degrees off square is found to stand there",
   // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out.
   CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
 }
+
+TEST_CASE("a dark hammer before a white sheet of paper is followed", "[tracking][synthetic]") {
+  RenderScene scene;
+  scene.seed = 100;  // this room has such a sheet behind the rise
+  scene.release_deg = 118.0;
+  scene.absorbed_J = 0.5;
+  scene.camera.yaw_deg = scene.camera.pitch_deg = 0.0;
+  scene.camera.width_px = 1280;
+  scene.camera.height_px = 720;
+  scene.length_s = 2.2;
+  const auto [found, truth] = rendered(scene);
+  REQUIRE(found.ok());
+  // From 0.9 s to 1.4 s, the arm is before it.
+  const std::vector<AngleSample>& samples = found.value().angles.samples;
+  const auto before_it =
+      std::count_if(samples.begin(), samples.end(), [](const AngleSample& s) {
+        return s.frame >= 54 && s.frame < 84;
+      });
+  CHECK(before_it >= 22);
+  CHECK_THAT(two_thirds_in_u(found.value().angles, truth.frame_angle_deg, 1.0), kHonest);
+}
