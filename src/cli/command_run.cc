@@ -106,23 +106,39 @@ std::string request_of(const RunArgs& args) {
   return request;
 }
 
+/// What the run says, and whether anything was in its way.
+struct RunAccount {
+  std::string words, problems;
+  bool all_measured = true, all_drawn = true;
+};
+
 RunAccount rank_and_draw(const RunArgs& args, const SeriesPlan& plan, bool quiet) {
   const SeriesResult result = run_series(plan, args.options);
   const ReportFiles files = report_on(result, plan, args, quiet);
   return {account_of(result) + "\nReport: " + files.page + "\n",
           problems_of(result.bars),
-          all_measured(result.bars)};
+          all_measured(result.bars),
+          files.whole};
+}
+
+/// The account of a run that found everything as the last one left it.
+std::optional<RunAccount> settled_account(const SettledRun& settled,
+                                          const RunArgs& args,
+                                          bool quiet) {
+  if (args.options.fresh || args.overlays) return std::nullopt;
+  const std::optional<std::string> words = settled.unchanged();
+  if (!words) return std::nullopt;
+  if (!quiet) std::cerr << "Nothing was changed since the last run.\n";
+  return RunAccount{*words, "", true, true};
 }
 
 ExitCode rank_and_report(const RunArgs& args, const SeriesPlan& plan, const Session& session) {
   const SettledRun settled(plan, request_of(args), places_of("gnuplot"));
-  const bool anew = args.options.fresh || args.overlays;
-  std::optional<RunAccount> account = anew ? std::nullopt : settled.unchanged();
-  if (account) {
-    if (!session.quiet) std::cerr << "Nothing was changed since the last run.\n";
-  } else {
+  std::optional<RunAccount> account = settled_account(settled, args, session.quiet);
+  if (!account) {
     account = rank_and_draw(args, plan, session.quiet);
-    if (!args.overlays) settled.keep(*account);
+    const bool settles = account->all_measured && account->all_drawn && !args.overlays;
+    if (settles) settled.keep(account->words);
   }
   if (!args.json.empty()) write_result(args.json, read_file(json_in(plan)));
   if (session.quiet || args.json == "-") {

@@ -59,8 +59,8 @@ std::string source_of(const ReportOptions& options,
          flag(options.charts.transparent) + flag(options.charts.dark) + numbers;
 }
 
-/// Draws and writes everything. \return whether all pictures could be had
-bool draw_all(const SeriesResult& series,
+/// Draws and writes everything.
+void draw_all(const SeriesResult& series,
               const ReportOptions& options,
               const std::string& numbers,
               Shelf& shelf,
@@ -88,14 +88,12 @@ bool draw_all(const SeriesResult& series,
   shelf.put("report.html", report_page(series, pictures));
   shelf.remove_stale();
   files.names = shelf.names();
-  bool whole = true;
   for (std::size_t i = 0; i < series.bars.size(); ++i) {
     const BarPictures& bar = pictures.bars[i];
-    whole = whole && bar.strip_fault.empty() && bar.film_fault.empty();
+    files.whole = files.whole && bar.strip_fault.empty() && bar.film_fault.empty();
     if (!bar.film.empty() || !bar.film_fault.empty())
       files.film_words[series.bars[i].specimen.id] = bar.film_fault;
   }
-  return whole;
 }
 
 }  // namespace
@@ -107,7 +105,7 @@ ReportFiles write_report(const SeriesResult& series,
   const std::string version =
       needs_charts(series) ? run_gnuplot(kAskVersion, options.gnuplot) : std::string();
   Shelf shelf(results_folder);
-  ReportFiles files{shelf.path_of("report.html"), {}, {}};
+  ReportFiles files{shelf.path_of("report.html"), {}, {}, true};
   const std::string numbers = results_json(series);
   const DrawnFrom note(shelf, source_of(options, version, numbers));
   const bool noted = !options.source_mark.empty() && !options.overlays && options.films.empty();
@@ -119,8 +117,8 @@ ReportFiles write_report(const SeriesResult& series,
   }
   note.forget();
   // Films have notes of their own; a report that shows one is drawn anew.
-  const bool whole = draw_all(series, options, numbers, shelf, files);
-  if (noted && whole && files.film_words.empty()) note.note(options.jobs);
+  draw_all(series, options, numbers, shelf, files);
+  if (noted && files.whole && files.film_words.empty()) note.note(options.jobs);
   return files;
 }
 

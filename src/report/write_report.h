@@ -42,6 +42,7 @@ struct ReportFiles {
   std::vector<std::string> names;  ///< "charts/ranking.svg", "results.csv", ...
   /// Of bars whose film was made or failed: what was said of it; empty where all is well.
   std::map<std::string, std::string> film_words;
+  bool whole = true;  ///< all pictures could be had
 };
 
 /// Writes into `results_folder`: results.csv, results.json, summary.txt, report.html; charts/

@@ -93,7 +93,7 @@ FileStates SettledRun::results() const {
   return states;
 }
 
-std::optional<RunAccount> SettledRun::unchanged() const {
+std::optional<std::string> SettledRun::unchanged() const {
   if (!is_there(path_)) return std::nullopt;
   const Json kept = Json::parse(read_file(path_), nullptr, false);
   try {
@@ -101,15 +101,13 @@ std::optional<RunAccount> SettledRun::unchanged() const {
         kept.at("inputs") != mark_of(inputs_) || kept.at("results") != mark_of(results()) ||
         !have_marks(kept.at("last_written")))
       return std::nullopt;
-    return RunAccount{kept.at("words").get<std::string>(),
-                      kept.at("problems").get<std::string>(),
-                      kept.at("all_measured").get<bool>()};
+    return kept.at("words").get<std::string>();
   } catch (const Json::exception&) {
     return std::nullopt;  // damaged, or of another program's time
   }
 }
 
-std::string SettledRun::note_of(const RunAccount& account, std::int64_t now_ns) const {
+std::string SettledRun::note_of(const std::string& words, std::int64_t now_ns) const {
   const FileStates inputs_now = inputs(), results_now = results();
   if (mark_of(inputs_now) != mark_of(inputs_) || mark_of(inputs_).empty() ||
       mark_of(results_now).empty())
@@ -121,17 +119,15 @@ std::string SettledRun::note_of(const RunAccount& account, std::int64_t now_ns) 
                      {"inputs", mark_of(inputs_now)},
                      {"results", mark_of(results_now)},
                      {"last_written", last_written},
-                     {"words", account.words},
-                     {"problems", account.problems},
-                     {"all_measured", account.all_measured}};
+                     {"words", words}};
   return kept.dump(1) + "\n";
 }
 
-void SettledRun::keep(const RunAccount& account) const {
+void SettledRun::keep(const std::string& words) const {
   std::string note;
   try {
     write_file(path_, "");  // its time is the file system's now
-    note = note_of(account, changed_ns(path_));
+    note = note_of(words, changed_ns(path_));
     if (!note.empty()) write_file(path_, note);
   } catch (const InputError&) {
     note.clear();

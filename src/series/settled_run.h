@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file settled_run.h
-/// A run of a series after which nothing was left to do, and whether that is still so.
+/// A run of a series that left nothing to do, and whether that is still so.
 #pragma once
 
 #include "core/file_states.h"
@@ -13,19 +13,14 @@
 
 namespace swingloss {
 
-/// What a run says at its end.
-struct RunAccount {
-  std::string words;     ///< for the terminal
-  std::string problems;  ///< of the bars, for a quiet run
-  bool all_measured = false;
-};
-
-/// Keeps a run's account in results/settled.json. The next run says it again without reading a
+/// Keeps what a run said in results/settled.json. The next run says it again without reading a
 /// record or a clip while every file is as it was: those in the folder and its results, those
 /// elsewhere that the tables name, this program and its tools. Times and sizes tell
 /// (FileStates): a series has gigabytes of clips. Files of the last two seconds before the end
 /// are known by their bytes. A series that was copied has other times, and is looked through in
 /// full once.
+/// Not for: a run that could not measure every bar. What was in the way (memory, a disk that
+/// comes and goes) may be no file's.
 class SettledRun {
  public:
   /// Made before the run reads anything.
@@ -35,18 +30,18 @@ class SettledRun {
              const std::string& request,
              const std::vector<std::string>& tools);
 
-  /// The account of the run before, if this one would come to the same.
-  [[nodiscard]] std::optional<RunAccount> unchanged() const;
+  /// What the run before said, if this one would come to the same.
+  [[nodiscard]] std::optional<std::string> unchanged() const;
 
-  /// Keeps this run's account; drops it where an input was changed meanwhile, or where
-  /// results/ cannot be written any more.
-  void keep(const RunAccount& account) const;
+  /// Keeps what this run says; drops it where an input was changed meanwhile, or where results/
+  /// cannot be written any more.
+  void keep(const std::string& words) const;
 
  private:
   [[nodiscard]] FileStates inputs() const;
   [[nodiscard]] FileStates results() const;
   /// The text of settled.json; empty where nothing can be kept.
-  [[nodiscard]] std::string note_of(const RunAccount& account, std::int64_t now_ns) const;
+  [[nodiscard]] std::string note_of(const std::string& words, std::int64_t now_ns) const;
 
   SeriesPlan plan_;
   std::string request_, path_;

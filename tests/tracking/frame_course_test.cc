@@ -46,6 +46,7 @@ TEST_CASE("frames that are not trusted are not asked for the course", "[tracking
   course.theta_rad[5] = 100.0;
   course.trusted[5] = false;
   REQUIRE(course.of(6));
+  // As above.
   CHECK_THAT(*course.of(6), test::to_rounding(Course::at(course.crops[6].t_s), 10000));
 }
 
