@@ -91,6 +91,7 @@ std::string json_in(const SeriesPlan& plan) {
 /// Every place where a program would be looked for.
 std::vector<std::string> places_of(const std::string& program) {
   std::vector<std::string> places;
+  // NOLINTNEXTLINE(concurrency-mt-unsafe): no other thread runs yet
   const char* const path = std::getenv("PATH");
   std::istringstream folders(path == nullptr ? "" : path);
   std::string folder;
