@@ -134,7 +134,7 @@ std::optional<RunAccount> settled_account(const SettledRun& settled,
 }
 
 ExitCode rank_and_report(const RunArgs& args, const SeriesPlan& plan, const Session& session) {
-  const SettledRun settled(plan, request_of(args), places_of("gnuplot"));
+  const SettledRun settled(plan, request_of(args), places_of(ReportOptions().gnuplot));
   std::optional<RunAccount> account = settled_account(settled, args, session.quiet);
   if (!account) {
     account = rank_and_draw(args, plan, session.quiet);

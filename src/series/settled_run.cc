@@ -68,7 +68,7 @@ SettledRun::SettledRun(const SeriesPlan& plan,
       request_(std::string(kVersion) + " " + plan.folder + " " + request),
       path_((fs::path(results_folder(plan)) / "settled.json").string()),
       tools_(tools),
-      inputs_(inputs()) {}
+      inputs_mark_(mark_of(inputs())) {}
 
 FileStates SettledRun::inputs() const {
   FileStates states;
@@ -98,7 +98,7 @@ std::optional<std::string> SettledRun::unchanged() const {
   const Json kept = Json::parse(read_file(path_), nullptr, false);
   try {
     if (kept.at("format") != kFormat || kept.at("request") != request_ ||
-        kept.at("inputs") != mark_of(inputs_) || kept.at("results") != mark_of(results()) ||
+        kept.at("inputs") != inputs_mark_ || kept.at("results") != mark_of(results()) ||
         !have_marks(kept.at("last_written")))
       return std::nullopt;
     return kept.at("words").get<std::string>();
@@ -109,15 +109,15 @@ std::optional<std::string> SettledRun::unchanged() const {
 
 std::string SettledRun::note_of(const std::string& words, std::int64_t now_ns) const {
   const FileStates inputs_now = inputs(), results_now = results();
-  if (mark_of(inputs_now) != mark_of(inputs_) || mark_of(inputs_).empty() ||
-      mark_of(results_now).empty())
+  const std::string results_mark = mark_of(results_now);
+  if (mark_of(inputs_now) != inputs_mark_ || inputs_mark_.empty() || results_mark.empty())
     return "";
   Json last_written = marks_of(inputs_now.since(now_ns - kStep_ns));
   last_written.update(marks_of(results_now.since(now_ns - kStep_ns)));
   const Json kept = {{"format", kFormat},
                      {"request", request_},
-                     {"inputs", mark_of(inputs_now)},
-                     {"results", mark_of(results_now)},
+                     {"inputs", inputs_mark_},
+                     {"results", results_mark},
                      {"last_written", last_written},
                      {"words", words}};
   return kept.dump(1) + "\n";

@@ -46,7 +46,7 @@ class SettledRun {
   SeriesPlan plan_;
   std::string request_, path_;
   std::vector<std::string> tools_;
-  FileStates inputs_;  ///< when this was made
+  std::string inputs_mark_;  ///< when this was made; empty: a folder was not readable
 };
 
 }  // namespace swingloss

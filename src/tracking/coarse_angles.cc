@@ -181,6 +181,11 @@ double vertex(const std::vector<float>& row, int bin) {
   return bend < 0.0 ? std::clamp(0.5 * (left - right) / bend, -1.0, 1.0) : 0.0;
 }
 
+/// Whether the arm was at that radius and bin in more than four pictures of ten.
+bool is_arm(const PolarArm& arm, int r, int b) {
+  return arm.presence.at<float>(r, wrapped_bin(b)) > 0.4F;
+}
+
 /// Whole bins from bin 0 to the middle of the arm's far half, on a short arc: its axle may be
 /// off, and most radii then lie along a line that crosses the arm. On a long one bin 0 is
 /// right, and the far half may have its shadow beside it.
@@ -188,17 +193,14 @@ int bins_to_far_half(const PolarArm& arm, const std::vector<int>& path) {
   constexpr int kShort = 45;
   const auto [lowest, highest] = std::minmax_element(path.begin(), path.end());
   if (*highest - *lowest > kShort) return 0;
-  const auto is_arm = [&](int r, int b) {
-    return arm.presence.at<float>(r, wrapped_bin(b)) > 0.4F;
-  };
   int length = 0;
   for (int r = 0; r < arm.presence.rows; ++r) {
-    for (int b = -60; b <= 60; ++b) length = is_arm(r, b) ? r + 1 : length;
+    for (int b = -60; b <= 60; ++b) length = is_arm(arm, r, b) ? r + 1 : length;
   }
   double area = 0.0, moment = 0.0;
   for (int r = length / 2; r < length; ++r) {
     for (int b = -60; b <= 60; ++b) {
-      if (!is_arm(r, b)) continue;
+      if (!is_arm(arm, r, b)) continue;
       area += r + 1.0;
       moment += b * (r + 1.0);
     }
@@ -211,17 +213,16 @@ void measure_extent(const PolarArm& arm, CoarseAngles& out) {
   for (int r = 0; r < arm.presence.rows; ++r) {
     int widest = 0;
     for (int b = -60; b <= 60; ++b) {
-      if (arm.presence.at<float>(r, wrapped_bin(b)) > 0.4F)
-        widest = std::max(widest, std::abs(b));
+      if (is_arm(arm, r, b)) widest = std::max(widest, std::abs(b));
     }
-    const bool ahead = arm.presence.at<float>(r, 0) > 0.4F || widest > 0;
+    const bool ahead = is_arm(arm, r, 0) || widest > 0;
     if (ahead) {
       out.arm_length_px = r + 1.0;
       out.arm_half_width_px =
           std::max(out.arm_half_width_px, (r + 1.0) * std::sin(widest * kBin_rad));
     }
     for (int b = 150; b <= 210; ++b) {
-      if (arm.presence.at<float>(r, b) > 0.4F) out.arm_behind_px = r + 1.0;
+      if (is_arm(arm, r, b)) out.arm_behind_px = r + 1.0;
     }
   }
 }
@@ -258,9 +259,8 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
     arm = search.arm_along(path);
   }
   const int off = bins_to_far_half(arm, path);
-  const PolarArm along{turned(arm.look, off), turned(arm.presence, off)};
   CoarseAngles out;
-  measure_extent(along, out);
+  measure_extent({arm.look, turned(arm.presence, off)}, out);
   out.arm_length_px *= survey.shrink;
   out.arm_half_width_px *= survey.shrink;
   out.arm_behind_px *= survey.shrink;

@@ -10,9 +10,9 @@
 
 namespace swingloss {
 
-/// Parabola through up to four trusted neighbours on either side, at the frame's own time
-/// [rad]. \param theta_rad,trusted  one a crop; the frame itself is not asked \return nothing
-/// where fewer than five neighbours, or those of one side only, are trusted
+/// Parabola through up to four trusted neighbours on either side, at the frame's own time.
+/// \param theta_rad,trusted  one a crop; the frame itself is not asked
+/// \return [rad]; nothing where fewer than five neighbours, or those of one side, are trusted
 [[nodiscard]] std::optional<double> course_rad(const std::vector<ArmCrop>& crops,
                                                const std::vector<double>& theta_rad,
                                                const std::vector<bool>& trusted,

@@ -90,10 +90,12 @@ SwingView start_view(const ClipSurvey& survey, const cv::Point2d& axle_px) {
 /// Which frames show the arm. Those whose pixels agree much worse with it than usual show
 /// something else: a hand, a cut, the arm outside the picture. An arm before a sheet of paper
 /// agrees worse too, yet stays on its neighbours' course.
-std::vector<bool> shows_arm(const RefinedArm& arm, const std::vector<ArmCrop>& crops) {
+/// \param typical  median of the frames' scores
+std::vector<bool> shows_arm(const RefinedArm& arm,
+                            const std::vector<ArmCrop>& crops,
+                            double typical) {
   constexpr double kUsual = 0.6, kLeast = 0.3;
   const double on_course_rad = Angle::from_deg(0.3).rad();
-  const double typical = median_of(arm.frame_score);
   std::vector<bool> usual(crops.size()), least(crops.size());
   for (std::size_t k = 0; k < crops.size(); ++k) {
     const bool is_sure = arm.fit.u_theta_rad[k] < Angle::from_deg(2.0).rad();
@@ -115,7 +117,7 @@ void fill_track(const RefinedArm& arm,
                 double turn_rad,
                 ArmTrack& out) {
   const double typical = median_of(arm.frame_score);
-  const std::vector<bool> shows = shows_arm(arm, crops);
+  const std::vector<bool> shows = shows_arm(arm, crops, typical);
   std::vector<Eigen::Index> kept;
   for (std::size_t k = 0; k < crops.size(); ++k) {
     if (!shows[k]) continue;

@@ -5,7 +5,6 @@
 #include "support/test.h"
 
 #include <filesystem>
-#include <functional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -101,7 +100,7 @@ TEST_CASE("bytes tell files of the last moments that keep size and time", "[seri
 TEST_CASE("a run whose inputs changed under it is not settled", "[series]") {
   const Series series;
   series.settle();
-  const SettledRun run(series.plan, "first order", {});
+  const SettledRun run(series.plan, "first order", {series.folder / "tool"});
   series.folder.write("s/clips/a.mp4", "mlif");
   run.keep(kWords);
   CHECK_FALSE(fs::exists(series.folder / "s/results/settled.json"));

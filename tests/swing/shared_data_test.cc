@@ -4,14 +4,14 @@
 /// with a message where they are not.
 #include "core/angle.h"
 #include "core/csv.h"
+#include "support/shared_file.h"
+#include "support/temp_folder.h"
 #include "support/test.h"
 #include "swing/fit_decay.h"
 #include "swing/measure_swing.h"
 #include "swing/measured.h"
 
 #include <cmath>
-#include <fstream>
-#include <iostream>
 #include <random>
 #include <sstream>
 #include <string>
@@ -23,17 +23,10 @@ using namespace swingloss::test;
 
 namespace {
 
-const std::string kShared = std::string(SWINGLOSS_SOURCE_DIR) + "/../shared/";
-
 std::optional<std::string> shared_text(const std::string& name) {
-  std::ifstream file(kShared + name);
-  if (!file) {
-    std::cerr << "skipped: no " << name << " beside the checkout\n";
-    return std::nullopt;
-  }
-  std::stringstream text;
-  text << file.rdbuf();
-  return text.str();
+  const std::string path = shared_file(name);
+  if (path.empty()) return std::nullopt;
+  return bytes_of(path);
 }
 
 /// One rendered clip's truth.

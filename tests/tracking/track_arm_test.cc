@@ -104,10 +104,10 @@ struct Rendered {
 };
 
 /// The scene with a bar that breaks, followed.
-Rendered rendered(RenderScene scene) {
+Rendered rendered(RenderScene scene, double length_s = 2.0) {
   const test::TempFolder folder;
-  scene.absorbed_J = 1.0;
-  scene.length_s = 2.0;
+  if (!scene.absorbed_J) scene.absorbed_J = 1.0;
+  scene.length_s = length_s;
   const std::string path = folder / "clip.mp4";
   RenderTruth truth = render_swing(scene, path);
   return {track_arm([&] { return open_clip(path); }), std::move(truth)};
@@ -234,8 +234,7 @@ TEST_CASE("a dark hammer before a white sheet of paper is followed", "[tracking]
   scene.camera.yaw_deg = scene.camera.pitch_deg = 0.0;
   scene.camera.width_px = 1280;
   scene.camera.height_px = 720;
-  scene.length_s = 2.2;
-  const auto [found, truth] = rendered(scene);
+  const auto [found, truth] = rendered(scene, 2.2);
   REQUIRE(found.ok());
   // From 0.9 s to 1.4 s, the arm is before it.
   const std::vector<AngleSample>& samples = found.value().angles.samples;
