@@ -15,6 +15,7 @@
 #include "tracking/picture_zero.h"
 #include "tracking/refine_arm.h"
 #include "tracking/steady_clip.h"
+#include "tracking/working_clip.h"
 
 #include <algorithm>
 #include <cmath>
@@ -183,6 +184,48 @@ std::optional<Failure> mode_missed(const std::optional<TrackMode>& wanted,
   return std::nullopt;
 }
 
+/// The arm in the pixels of a clip, followed.
+Result<ArmTrack> follow_arm(const WorkingClip& clip,
+                            const ClipSurvey& survey,
+                            const TrackOptions& options) {
+  const BodyExtent extent = extent_of(clip.angles);
+  const cv::Point2d axle_px(clip.start.axle_px.x(), clip.start.axle_px.y());
+  const cv::Mat background = full_background(clip.open, survey);
+  const std::vector<ArmCrop> crops =
+      cut_arm_crops(clip.open,
+                    survey,
+                    frames_to_refine(survey.t_s, clip.angles.theta_rad),
+                    {clip.angles.theta_rad, axle_px, extent});
+  if (crops.size() < 8) {
+    return Failure{"too-few-frames",
+                   "only " + std::to_string(crops.size()) + " frames show the arm",
+                   "film at 30 frames/s or more"};
+  }
+  RefineOptions refine;
+  refine.use_dots = !options.mode || options.mode == TrackMode::Dots;
+  refine.use_tag = !options.mode || options.mode == TrackMode::Sticker;
+  if (survey.info.video_range) refine.curve = CameraCurve::video_range();
+  const Result<RefinedArm> refined = refine_arm(crops, background, clip.start, extent, refine);
+  if (!refined.ok()) return refined.failure();
+  const RefinedArm& arm = refined.value();
+
+  ArmTrack out;
+  out.view = arm.fit.plane_view;
+  out.tilt_u_rad =
+      std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
+  out.view_rest = arm.fit.view_rest;
+  out.arm_length_px = clip.angles.arm_length_px;
+  out.exposure_s = arm.exposure_s;
+  const double turn_rad =
+      turn_to_arm_rad(crops, clip.start, out.view, arm.fit.theta_rad, out.arm_length_px);
+  fill_track(arm, crops, turn_rad, out);
+  add_look_doubts(extent.ahead_px, out.angles);
+  add_readout_doubts(
+      {background.cols, background.rows}, out.view.axle_px, extent.ahead_px, out.angles);
+  choose_mode(arm, out);
+  return out;
+}
+
 /// Follows the arm through a clip whose camera stands still.
 Result<ArmTrack> track_steady(const ClipOpener& open,
                               const ClipSurvey& survey,
@@ -195,46 +238,14 @@ Result<ArmTrack> track_steady(const ClipOpener& open,
                             (coarse.value().axle_small_px.y + 0.5) * survey.shrink - 0.5);
   if (const std::optional<Failure> left = arm_leaves_picture(survey, angles, axle_px))
     return *left;
-  const BodyExtent extent = extent_of(angles);
-  const cv::Mat background = full_background(open, survey);
-  const std::vector<ArmCrop> crops =
-      cut_arm_crops(open,
-                    survey,
-                    frames_to_refine(survey.t_s, angles.theta_rad),
-                    {angles.theta_rad, axle_px, extent});
-  if (crops.size() < 8) {
-    return Failure{"too-few-frames",
-                   "only " + std::to_string(crops.size()) + " frames show the arm",
-                   "film at 30 frames/s or more"};
-  }
-  RefineOptions refine;
-  refine.use_dots = !options.mode || options.mode == TrackMode::Dots;
-  refine.use_tag = !options.mode || options.mode == TrackMode::Sticker;
-  if (survey.info.video_range) refine.curve = CameraCurve::video_range();
-  const Result<RefinedArm> refined =
-      refine_arm(crops, background, start_view(survey, axle_px), extent, refine);
-  if (!refined.ok()) return refined.failure();
-  const RefinedArm& arm = refined.value();
-
-  ArmTrack out;
-  out.remarks = survey.remarks;
-  out.view = arm.fit.plane_view;
-  out.tilt_u_rad =
-      std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
-  out.view_rest = arm.fit.view_rest;
-  out.arm_length_px = angles.arm_length_px;
-  out.exposure_s = arm.exposure_s;
+  const WorkingClip clip = working_clip(open, angles, start_view(survey, axle_px));
+  Result<ArmTrack> followed = follow_arm(clip, survey, options);
+  if (!followed.ok()) return followed;
+  ArmTrack out = std::move(followed).value();
+  enlarge(clip.shrink, out);
   out.clip = survey.info;
   out.frames = int(survey.t_s.size());
-  const double turn_rad = turn_to_arm_rad(
-      crops, start_view(survey, axle_px), out.view, arm.fit.theta_rad, out.arm_length_px);
-  fill_track(arm, crops, turn_rad, out);
-  add_look_doubts(extent.ahead_px, out.angles);
-  add_readout_doubts({survey.info.width_px, survey.info.height_px},
-                     out.view.axle_px,
-                     extent.ahead_px,
-                     out.angles);
-  choose_mode(arm, out);
+  out.remarks.insert(out.remarks.begin(), survey.remarks.begin(), survey.remarks.end());
   if (const std::optional<Failure> missed = mode_missed(options.mode, out)) return *missed;
   return out;
 }

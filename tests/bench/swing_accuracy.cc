@@ -2,9 +2,8 @@
 // Rendered clips with known truth, one kind of trouble at a time: how far release, rise and
 // absorbed energy are off, how that compares with the stated uncertainty, and how long
 // measuring takes beside decoding alone. Prints a table, a line a kind; "refused" counts clips
-// that were not answered (the cause stands below the table). "Frame" is the scatter of single
-// frames' angles about the truth over the Cramér-Rao limit of their pixels. Below the table:
-// bias, scatter, error / u and coverage over all clips.
+// not answered (cause below the table). "Frame" is the scatter of single frames' angles about
+// the truth over the Cramér-Rao limit of their pixels. At the end all clips together.
 //
 //   swing_accuracy [CLIPS_A_KIND] [KIND]...     3 clips of every kind when left out
 #include "core/angle.h"
@@ -52,6 +51,8 @@ const std::vector<Kind>& kinds() {
       {"1280x720", [](RenderScene& s) { s.camera.width_px = 1280, s.camera.height_px = 720; }},
       {"1920x1080",
        [](RenderScene& s) { s.camera.width_px = 1920, s.camera.height_px = 1080; }},
+      {"3840x2160",
+       [](RenderScene& s) { s.camera.width_px = 3840, s.camera.height_px = 2160; }},
       {"480x270", [](RenderScene& s) { s.camera.width_px = 480, s.camera.height_px = 270; }},
       {"uneven-time", [](RenderScene& s) { s.camera.uneven_time = true; }},
       {"mirrored", [](RenderScene& s) { s.camera.mirrored = true; }},

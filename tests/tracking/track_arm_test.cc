@@ -145,6 +145,24 @@ TEST_CASE("track_arm follows a plain bar before a cluttered wall", "[tracking][s
   CHECK_THAT(found.value().view.axle_px.y(), test::to_truncation(131.7, 0.5));
 }
 
+TEST_CASE("a clip of five times as many pixels a side gives the same angles",
+          "[tracking][property]") {
+  std::vector<cv::Mat> large = test::bar_clip();
+  for (cv::Mat& picture : large) {
+    cv::Mat other;
+    cv::resize(picture, other, {}, 5.0, 5.0, cv::INTER_LINEAR);
+    picture = other;
+  }
+  const Result<ArmTrack> found = track(large);
+  REQUIRE(found.ok());
+  check_drawn(found.value().angles, 1.0);
+  CHECK(found.value().clip.width_px == large.front().cols);
+  // Half a pixel of the small pictures, in the large ones.
+  CHECK_THAT(found.value().view.axle_px.x(), test::to_truncation(5.0 * 205.8 - 0.5, 2.5));
+  // Likewise.
+  CHECK_THAT(found.value().view.axle_px.y(), test::to_truncation(5.0 * 132.2 - 0.5, 2.5));
+}
+
 TEST_CASE("a mirrored clip gives the mirrored angles", "[tracking][property]") {
   std::vector<cv::Mat> mirrored = test::bar_clip();
   for (cv::Mat& picture : mirrored) {
