@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/arm_crops.h"
 
+#include "tracking/shrunk_picture.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -63,8 +65,8 @@ std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
     if (frame->index != wanted[next]) continue;
     const auto k = std::size_t(wanted[next++]);
     if (k >= theta_rad.size()) break;
-    const cv::Rect window =
-        window_of(theta_rad[k], arm.axle_px, arm.extent, frame->luma.size());
+    const cv::Mat picture = shrunk_picture(frame->luma, arm.shrink);
+    const cv::Rect window = window_of(theta_rad[k], arm.axle_px, arm.extent, picture.size());
     if (window.width < 16 || window.height < 16) continue;
     ArmCrop crop;
     crop.frame = frame->index;
@@ -72,7 +74,7 @@ std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
     crop.theta_rad = theta_rad[k];
     crop.omega_rad_per_s = rate_at(theta_rad, survey.t_s, k);
     crop.offset_px = window.tl();
-    crop.luma = frame->luma(window).clone();
+    crop.luma = picture(window).clone();
     crops.push_back(crop);
   }
   return crops;

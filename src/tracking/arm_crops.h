@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file arm_crops.h
-/// The part of each full-size picture in which the arm lies.
+/// The part of each picture in which the arm lies.
 #pragma once
 
 #include "tracking/clip_survey.h"
@@ -31,8 +31,9 @@ struct ArmCrop {
 /// Where the arm roughly is in each frame of the clip.
 struct ArmWhereabouts {
   std::vector<double> theta_rad;  ///< one a frame
-  cv::Point2d axle_px;
-  BodyExtent extent;
+  int shrink = 1;                 ///< of the pictures, for shrunk_picture()
+  cv::Point2d axle_px;            ///< in theirs
+  BodyExtent extent;              ///< likewise
 };
 
 /// Windows of the frames listed in `wanted` (ascending), cut while the clip is read once more.

@@ -2,11 +2,10 @@
 #include "tracking/clip_survey.h"
 
 #include "core/median.h"
+#include "tracking/shrunk_picture.h"
 
 #include <algorithm>
 #include <cmath>
-
-#include <opencv2/imgproc.hpp>
 
 namespace swingloss {
 namespace {
@@ -88,16 +87,7 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   while (const std::optional<Frame> frame = source->next()) {
     const int side = std::max(frame->luma.cols, frame->luma.rows);
     survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
-    const cv::Size size(std::max(1, frame->luma.cols / survey.shrink),
-                        std::max(1, frame->luma.rows / survey.shrink));
-    cv::Mat small;
-    cv::resize(
-        frame->luma(cv::Rect(0, 0, size.width * survey.shrink, size.height * survey.shrink)),
-        small,
-        size,
-        0,
-        0,
-        cv::INTER_AREA);
+    const cv::Mat small = shrunk_picture(frame->luma, survey.shrink);
     survey.t_s.push_back(frame->t_s);
     if (!last.empty()) deviations.push_back(quiet_deviation(last, small));
     const bool is_still = !last.empty() && alike(survey.small.back(), small, deviations.back());
@@ -121,7 +111,7 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   return survey;
 }
 
-cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey) {
+cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey, int shrink) {
   std::vector<cv::Mat> chosen;
   const std::unique_ptr<FrameSource> source = open();
   std::size_t next = 0;
@@ -129,7 +119,7 @@ cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey) {
     const std::optional<Frame> frame = source->next();
     if (!frame) break;
     if (frame->index == survey.spread_frames[next]) {
-      chosen.push_back(frame->luma.clone());
+      chosen.push_back(shrunk_picture(frame->luma, shrink));
       ++next;
     }
   }

@@ -36,7 +36,8 @@ struct SurveyOptions {
 /// \throws InputError from the opener
 ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options = {});
 
-/// Median of the full-size pictures of `survey.spread_frames`, CV_32FC1. Opens the clip again.
-cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey);
+/// Median of the pictures of `survey.spread_frames`, CV_32FC1. Opens the clip again.
+/// \param shrink  for shrunk_picture(); 1 leaves them as they are
+cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey, int shrink);
 
 }  // namespace swingloss

@@ -14,8 +14,9 @@
 #include "tracking/lively_frames.h"
 #include "tracking/picture_zero.h"
 #include "tracking/refine_arm.h"
+#include "tracking/shrunk_picture.h"
 #include "tracking/steady_clip.h"
-#include "tracking/working_clip.h"
+#include "tracking/working_start.h"
 
 #include <algorithm>
 #include <cmath>
@@ -80,9 +81,9 @@ BodyExtent extent_of(const CoarseAngles& angles) {
           angles.arm_half_width_px + room};
 }
 
-SwingView start_view(const ClipSurvey& survey, const cv::Point2d& axle_px) {
+SwingView start_view(const ClipSurvey& survey, const Eigen::Vector2d& axle_px) {
   SwingView view;
-  view.axle_px = {axle_px.x, axle_px.y};
+  view.axle_px = axle_px;
   view.focal_px = kFocalOverLongSide * std::max(survey.info.width_px, survey.info.height_px);
   view.principal_px = {0.5 * (survey.info.width_px - 1), 0.5 * (survey.info.height_px - 1)};
   return view;
@@ -184,18 +185,19 @@ std::optional<Failure> mode_missed(const std::optional<TrackMode>& wanted,
   return std::nullopt;
 }
 
-/// The arm in the pixels of a clip, followed.
-Result<ArmTrack> follow_arm(const WorkingClip& clip,
+/// The arm followed, in the pixels of its start.
+Result<ArmTrack> follow_arm(const ClipOpener& open,
                             const ClipSurvey& survey,
+                            const WorkingStart& start,
                             const TrackOptions& options) {
-  const BodyExtent extent = extent_of(clip.angles);
-  const cv::Point2d axle_px(clip.start.axle_px.x(), clip.start.axle_px.y());
-  const cv::Mat background = full_background(clip.open, survey);
+  const BodyExtent extent = extent_of(start.angles);
+  const cv::Point2d axle_px(start.view.axle_px.x(), start.view.axle_px.y());
+  const cv::Mat background = full_background(open, survey, start.shrink);
   const std::vector<ArmCrop> crops =
-      cut_arm_crops(clip.open,
+      cut_arm_crops(open,
                     survey,
-                    frames_to_refine(survey.t_s, clip.angles.theta_rad),
-                    {clip.angles.theta_rad, axle_px, extent});
+                    frames_to_refine(survey.t_s, start.angles.theta_rad),
+                    {start.angles.theta_rad, start.shrink, axle_px, extent});
   if (crops.size() < 8) {
     return Failure{"too-few-frames",
                    "only " + std::to_string(crops.size()) + " frames show the arm",
@@ -205,7 +207,7 @@ Result<ArmTrack> follow_arm(const WorkingClip& clip,
   refine.use_dots = !options.mode || options.mode == TrackMode::Dots;
   refine.use_tag = !options.mode || options.mode == TrackMode::Sticker;
   if (survey.info.video_range) refine.curve = CameraCurve::video_range();
-  const Result<RefinedArm> refined = refine_arm(crops, background, clip.start, extent, refine);
+  const Result<RefinedArm> refined = refine_arm(crops, background, start.view, extent, refine);
   if (!refined.ok()) return refined.failure();
   const RefinedArm& arm = refined.value();
 
@@ -214,10 +216,10 @@ Result<ArmTrack> follow_arm(const WorkingClip& clip,
   out.tilt_u_rad =
       std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
   out.view_rest = arm.fit.view_rest;
-  out.arm_length_px = clip.angles.arm_length_px;
+  out.arm_length_px = start.angles.arm_length_px;
   out.exposure_s = arm.exposure_s;
   const double turn_rad =
-      turn_to_arm_rad(crops, clip.start, out.view, arm.fit.theta_rad, out.arm_length_px);
+      turn_to_arm_rad(crops, start.view, out.view, arm.fit.theta_rad, out.arm_length_px);
   fill_track(arm, crops, turn_rad, out);
   add_look_doubts(extent.ahead_px, out.angles);
   add_readout_doubts(
@@ -234,15 +236,16 @@ Result<ArmTrack> track_steady(const ClipOpener& open,
   const Result<CoarseArm> coarse = find_coarse_arm(survey);
   if (!coarse.ok()) return coarse.failure();
   const CoarseAngles& angles = coarse.value().angles;
-  const cv::Point2d axle_px((coarse.value().axle_small_px.x + 0.5) * survey.shrink - 0.5,
-                            (coarse.value().axle_small_px.y + 0.5) * survey.shrink - 0.5);
-  if (const std::optional<Failure> left = arm_leaves_picture(survey, angles, axle_px))
+  const cv::Point2d& small_px = coarse.value().axle_small_px;
+  const Eigen::Vector2d axle_px = rescaled({small_px.x, small_px.y}, survey.shrink);
+  if (const std::optional<Failure> left =
+          arm_leaves_picture(survey, angles, {axle_px.x(), axle_px.y()}))
     return *left;
-  const WorkingClip clip = working_clip(open, angles, start_view(survey, axle_px));
-  Result<ArmTrack> followed = follow_arm(clip, survey, options);
+  const WorkingStart start = working_start(survey.info, angles, start_view(survey, axle_px));
+  Result<ArmTrack> followed = follow_arm(open, survey, start, options);
   if (!followed.ok()) return followed;
   ArmTrack out = std::move(followed).value();
-  enlarge(clip.shrink, out);
+  enlarge(start.shrink, out);
   out.clip = survey.info;
   out.frames = int(survey.t_s.size());
   out.remarks.insert(out.remarks.begin(), survey.remarks.begin(), survey.remarks.end());
