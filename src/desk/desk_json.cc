@@ -136,7 +136,8 @@ Json arm_of(const SwingRecord& swing) {
   if (swing.typed_track) return list;
   const auto& samples = swing.arm.angles.samples;
   for (std::size_t i = 0; i < samples.size(); ++i) {
-    const Eigen::Vector2d end = arm_end_in_picture_px(swing.arm, samples[i].theta_rad);
+    const Eigen::Vector2d end = arm_end_in_picture_px(
+        swing.arm, samples[i].theta_rad, rate_rad_per_s(swing.arm.angles, i));
     list.push_back({{"frame", samples[i].frame},
                     {"t_s", samples[i].t_s},
                     {"end_px", point_json(end)},

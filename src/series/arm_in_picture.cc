@@ -26,8 +26,9 @@ std::optional<std::size_t> sample_of(const SwingRecord& record, int frame) {
 ArmInPicture arm_in_picture(const SwingRecord& record, int frame, double t_s, bool in_touch) {
   ArmInPicture arm;
   const auto sample = sample_of(record, frame);
+  const double rate = sample ? rate_rad_per_s(record.arm.angles, *sample) : 0.0;
   const auto end_at = [&](double picture_rad) {
-    return arm_end_in_picture_px(record.arm, picture_rad);
+    return arm_end_in_picture_px(record.arm, picture_rad, rate);
   };
   if (!record.measurement.zero_rad) {
     if (sample) arm.end_px = end_at(record.arm.angles.samples[*sample].theta_rad);

@@ -4,6 +4,7 @@
 #include "core/angle.h"
 #include "swing/find_falls.h"
 #include "swing/split_blows.h"
+#include "view/turned_view.h"
 
 #include <algorithm>
 #include <cmath>
@@ -90,8 +91,18 @@ std::optional<double> angle_in_picture_rad(const SwingView& view, const Vector2d
   return turned_near_rad(theta_rad, 0.0);
 }
 
-Vector2d arm_end_in_picture_px(const ArmTrack& arm, double picture_rad) {
-  return arm.view.project(swing_from_body({0.0, arm.arm_length_px, 0.0}, picture_rad));
+Vector2d arm_end_in_picture_px(const ArmTrack& arm,
+                               double picture_rad,
+                               double omega_rad_per_s) {
+  return TurnedView(arm.view, picture_rad, omega_rad_per_s)
+      .pixel_of({0.0, arm.arm_length_px, 0.0});
+}
+
+double rate_rad_per_s(const AngleTrack& track, std::size_t sample) {
+  const AngleSample& before = track.samples[sample > 0 ? sample - 1 : 0];
+  const AngleSample& after = track.samples[std::min(sample + 1, track.samples.size() - 1)];
+  const double gap_s = after.t_s - before.t_s;
+  return gap_s > 0.0 ? (after.theta_rad - before.theta_rad) / gap_s : 0.0;
 }
 
 ArmTrack arm_about(const ArmTrack& arm,

@@ -19,6 +19,9 @@ namespace swingloss {
 /// \param inputs  what the record was made from (series/store.h); left out when empty
 [[nodiscard]] std::string swing_json(const SwingRecord& record, const std::string& inputs = "");
 
+/// "bare", "dots", "sticker", as files spell it.
+[[nodiscard]] const char* name_of(TrackMode mode);
+
 /// In what units a view's numbers are written, over those of ViewVector: pixels, degrees, and
 /// the logarithm as it is.
 [[nodiscard]] ViewVector view_units();

@@ -199,9 +199,8 @@ void read_track(SwingRecord& record, const Json& track) {
   const auto frame = track.at("frame").get<std::vector<int>>();
   read_doubts(record, track.at("doubts"));
   for (const SharedDoubt& doubt : record.arm.angles.doubts) {
-    if (doubt.shape_rad.size() != static_cast<Eigen::Index>(t_s.size())) {
+    if (doubt.shape_rad.size() != static_cast<Eigen::Index>(t_s.size()))
       throw std::out_of_range("a doubt without one entry a sample");
-    }
   }
   const double zero_rad =
       record.measurement.zero_rad ? record.measurement.zero_rad->value() : 0.0;
@@ -223,12 +222,13 @@ void read_view(ArmTrack& arm, const Json& view) {
   for (Eigen::Index i = 0; i < arm.view_rest.rows(); ++i)
     arm.view_rest.row(i) =
         view_of(view.at("rest").at(static_cast<std::size_t>(i))) / view_units()[i];
-  arm.mode = spelt(view.at("mode").get<std::string>(), kModes, [](TrackMode mode) {
-    return mode == TrackMode::Bare ? "bare" : mode == TrackMode::Dots ? "dots" : "sticker";
-  });
+  const auto mode = view.at("mode").get<std::string>();
+  arm.mode = spelt(mode, kModes, [](TrackMode each) { return name_of(each); });
   arm.why_mode = view.at("why_mode").get<std::string>();
   arm.arm_length_px = view.at("arm_length_px").get<double>();
   arm.exposure_s = view.at("exposure_s").get<double>();
+  arm.view.readout_s = view.at("readout_s").at("value").get<double>();
+  arm.u_readout_s = view.at("readout_s").at("u").get<double>();
 }
 
 void read_picture(ClipInfo& clip, const Json& picture) {

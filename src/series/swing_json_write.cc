@@ -189,18 +189,6 @@ Json track_of(const SwingRecord& record) {
   return track;
 }
 
-const char* name_of(TrackMode mode) {
-  switch (mode) {
-    case TrackMode::Bare:
-      return "bare";
-    case TrackMode::Dots:
-      return "dots";
-    case TrackMode::Sticker:
-      return "sticker";
-  }
-  return "bare";
-}
-
 Json view_of(const ArmTrack& arm) {
   const double tilt_rad = arm.view.off_square_rad();
   return {
@@ -214,7 +202,8 @@ Json view_of(const ArmTrack& arm) {
       {"focal_px", number(arm.view.focal_px)},
       {"principal_px", {number(arm.view.principal_px.x()), number(arm.view.principal_px.y())}},
       {"arm_length_px", number(arm.arm_length_px)},
-      {"exposure_s", number(arm.exposure_s)}};
+      {"exposure_s", number(arm.exposure_s)},
+      {"readout_s", {{"value", number(arm.view.readout_s)}, {"u", number(arm.u_readout_s)}}}};
 }
 
 Json picture_of(const ClipInfo& clip) {
@@ -277,6 +266,18 @@ Json root_of(const SwingRecord& record, const std::string& inputs) {
 }
 
 }  // namespace
+
+const char* name_of(TrackMode mode) {
+  switch (mode) {
+    case TrackMode::Bare:
+      return "bare";
+    case TrackMode::Dots:
+      return "dots";
+    case TrackMode::Sticker:
+      return "sticker";
+  }
+  return "bare";
+}
 
 ViewVector view_units() {
   ViewVector units;

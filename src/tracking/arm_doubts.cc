@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/arm_doubts.h"
 
+#include "core/number_text.h"
+
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
 #include <string>
 
 namespace swingloss {
+
 namespace {
 
 constexpr double kReadout_s = 0.015;
@@ -67,6 +70,19 @@ void add_readout_doubts(const Eigen::Vector2d& size_px,
   }
   track.doubts.push_back(across);
   track.doubts.push_back(down);
+}
+
+void note_readout(double readout_s, double u_readout_s, Remarks& remarks) {
+  constexpr double kLeast_s = 0.001, kLeast_u = 3.0;
+  const double size_s = std::abs(readout_s);
+  if (size_s < kLeast_s || size_s < kLeast_u * u_readout_s) return;
+  remarks.push_back({"read-line-by-line",
+                     Severity::Note,
+                     "The camera reads a picture line by line, in " +
+                         significant_text(1e3 * size_s, 2) + " ms (" +
+                         significant_text(1e3 * u_readout_s, 1) +
+                         " ms stated), so that a moving arm looks bent. The angles allow for "
+                         "it: they are those at the middle of the picture's time."});
 }
 
 void add_shake_doubts(const CameraShake& shake, double arm_length_px, AngleTrack& track) {

@@ -42,7 +42,6 @@ struct BodyTemplate {
   double cell_px = 0.0;       ///< side of the cells that are followed one by one
   int cell_columns = 0, cell_rows = 0;
   std::vector<RoundDot> dots;         ///< each is a cell of its own, after the grid's cells
-  bool marked = false;                ///< dots or a tag lead, the other cells help
   std::vector<double> cell_depth_px;  ///< z of each cell, toward the camera; 0 until known
 
   /// Template pixel (column, row) of a body point.

@@ -168,7 +168,7 @@ FrameRegistration register_frame(const BodyTemplate& body,
   const PixelsByCell cells = reader.read();
   FrameRegistration out;
   out.agreement = agreement_of(cells, options);
-  const TurnedView turned(start.view, start.theta_rad);
+  const TurnedView turned(start.view, start.theta_rad, start.crop.omega_rad_per_s);
   for (std::size_t cell = 0; cell < cells.size(); ++cell) {
     std::optional<CellShift> shift = shift_of_cell(reader, cells[cell], options);
     if (!shift) continue;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/clip_faults.h"
 
+#include "tracking/even_light.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -34,10 +36,10 @@ bool tells(const cv::Mat& edges) {
 }
 
 double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int frame) {
+  const cv::Mat& first = survey.small[std::size_t(survey.spread_frames.front())];
+  // Where the light drifts, all edges change though none moves.
   cv::Mat difference;
-  cv::absdiff(survey.small[std::size_t(frame)],
-              survey.small[std::size_t(survey.spread_frames.front())],
-              difference);
+  cv::absdiff(in_light_of(first, survey.small[std::size_t(frame)]), first, difference);
   const cv::Mat changed = (difference > std::max(12.0, 6.0 * survey.noise)) & edges;
   return double(cv::countNonZero(changed)) / double(cv::countNonZero(edges));
 }

@@ -3,6 +3,7 @@
 
 #include "tracking/all_cores.h"
 #include "tracking/learn_template.h"
+#include "view/turned_view.h"
 
 #include <algorithm>
 
@@ -20,18 +21,19 @@ struct Step {
 
 /// The turn that suits the cells' shifts best, the view held fixed.
 double turn_of(const FrameRegistration& seen,
-               const RegistrationScene& scene,
+               const BodyTemplate& body,
                const BodyProjection& projection,
-               double theta_rad) {
+               const FrameStart& at) {
   constexpr double kFarthest_rad = 0.05;
+  const TurnedView turned(at.view, at.theta_rad, at.crop.omega_rad_per_s);
   double pull = 0.0, weight = 1e-9;
   for (const CellShift& cell : seen.cells) {
-    const double depth_px = scene.body.cell_depth_px[std::size_t(cell.cell)];
-    const ProjectedPoint p =
-        projection({cell.body_px.x(), cell.body_px.y(), depth_px}, theta_rad);
-    const Eigen::RowVector2d along = p.by_theta.transpose() * cell.information;
-    pull += along * (cell.pixel - p.pixel);
-    weight += along * p.by_theta;
+    const double depth_px = body.cell_depth_px[std::size_t(cell.cell)];
+    const Eigen::Vector3d body_px(cell.body_px.x(), cell.body_px.y(), depth_px);
+    const Eigen::Vector2d by_theta = projection(body_px, at.theta_rad).by_theta;
+    const Eigen::RowVector2d along = by_theta.transpose() * cell.information;
+    pull += along * (cell.pixel - turned.pixel_of(body_px));
+    weight += along * by_theta;
   }
   return std::clamp(pull / weight, -kFarthest_rad, kFarthest_rad);
 }
@@ -52,9 +54,9 @@ std::vector<double> follow_frames(const RegistrationScene& scene,
       const std::size_t k = which[i];
       const ArmCrop crop = softened(scene.crops[k], step.smooth_px);
       for (int round = 0; round < step.rounds; ++round) {
-        const FrameRegistration seen =
-            register_frame(look, {crop, theta_rad[k], scene.view, behind}, step.options);
-        theta_rad[k] += turn_of(seen, scene, projection, theta_rad[k]);
+        const FrameStart at{crop, theta_rad[k], scene.view, behind};
+        const FrameRegistration seen = register_frame(look, at, step.options);
+        theta_rad[k] += turn_of(seen, scene.body, projection, at);
       }
     });
   }

@@ -52,11 +52,13 @@ struct LayerSums {
 TellingRow::TellingRow(const BodyTemplate& body,
                        const TurnedView& turned,
                        const Vector2d& first,
-                       double turn_rad)
+                       double blur_rad)
     : body_(body),
+      turned_(turned),
+      first_(first),
       start_(turned.plane(first)),
       step_(turned.plane_per_column()),
-      half_turn_rad_(0.5 * std::abs(turn_rad)) {}
+      half_turn_rad_(0.5 * std::abs(blur_rad)) {}
 
 int TellingRow::to_next(int column) const {
   // Rounding and interpolation reach this far, and so may a depth that is left out here.
@@ -64,7 +66,9 @@ int TellingRow::to_next(int column) const {
   // The arm's places, what it sweeps and what is between two looks grow by less a column.
   constexpr double kFastest = 1.6, kBetweenLooks_px = 1.5;
   const Eigen::Vector3d place = start_ + double(column) * step_;
-  const double bx = place.x() / place.z(), by = place.y() / place.z();
+  const Eigen::Array2d body = turned_.as_read<double>(place.head<2>() / place.z(),
+                                                      first_ + Vector2d(double(column), 0.0));
+  const double bx = body.x(), by = body.y();
   const cv::Point2d at = body_.pixel_of(bx, by);
   double spare_px = 0.0;
   if (body_.is_inside(at)) {
@@ -100,7 +104,7 @@ FrameModel::FrameModel(const BodyTemplate& body, const FrameStart& start, double
     : body_(body),
       turn_rad_(start.crop.omega_rad_per_s * exposure_s),
       first_(start.crop.offset_px.x, start.crop.offset_px.y),
-      middle_(start.view, start.theta_rad) {
+      middle_(start.view, start.theta_rad, start.crop.omega_rad_per_s) {
   const double reach = body.extent.ahead_px * std::abs(turn_rad_);
   const int count = 2 * std::clamp(int(std::ceil(reach / 5.0)), 0, 6) + 1;
   for (int i = 0; i < count; ++i) {
@@ -113,18 +117,21 @@ PixelModel FrameModel::at(const Vector2d& pixel, double background) const {
   PixelModel out;
   const std::size_t middle = turns_.size() / 2;
   const Eigen::Array2f in_crop = (pixel - first_).cast<float>();
-  const cv::Point2d axle = body_.pixel_of(0.0, 0.0);
+  const cv::Point2d axle_px = body_.pixel_of(0.0, 0.0);
+  const Eigen::Array2f axle(float(axle_px.x), float(axle_px.y));
+  const auto read_at = [&](const Turn& turn, float depth_px) {
+    return middle_.as_read<float>(turn.place_of(in_crop, depth_px) - axle, pixel);
+  };
   // One depth for all turns of the exposure: that of the cell at its middle.
-  const Eigen::Array2f flat = turns_[middle].place_of(in_crop, 0.0F);
-  const auto depth_px =
-      float(body_.depth_at(double(flat.x()) - axle.x, double(flat.y()) - axle.y));
+  const Eigen::Array2f flat = read_at(turns_[middle], 0.0F);
+  const auto depth_px = float(body_.depth_at(double(flat.x()), double(flat.y())));
   LayerSums sums;
   for (std::size_t i = 0; i < turns_.size(); ++i) {
     const Turn& turn = turns_[i];
-    const Eigen::Array2f place = turn.place_of(in_crop, depth_px);
-    if (i == middle) out.body = {double(place.x()) - axle.x, double(place.y()) - axle.y};
+    const Eigen::Array2f body = read_at(turn, depth_px);
+    if (i == middle) out.body = body.matrix().cast<double>();
     LayerSample layer;
-    if (!sample_layer(body_, place, layer)) return out;
+    if (!sample_layer(body_, body + axle, layer)) return out;
     sums.add(layer, turn.cosine, turn.sine);
   }
   const double share = 1.0 / double(turns_.size());

@@ -29,17 +29,19 @@ struct PixelModel {
 /// a quick look that spares the rest of the work.
 class TellingRow {
  public:
-  /// \param first  pixel at column 0
+  /// \param first  pixel at column 0 \param blur_rad  turn during the exposure
   TellingRow(const BodyTemplate& body,
              const TurnedView& turned,
              const Eigen::Vector2d& first,
-             double turn_rad);
+             double blur_rad);
 
   /// Columns from here to the next that may tell: 0 where this one does.
   [[nodiscard]] int to_next(int column) const;
 
  private:
   const BodyTemplate& body_;
+  const TurnedView& turned_;
+  Eigen::Vector2d first_;
   Eigen::Vector3d start_, step_;
   double half_turn_rad_;
 };

@@ -58,7 +58,7 @@ AlignedFrame align(const BodyTemplate& layout,
   const double theta_rad = scene.theta_rad[k];
   const SwingView& view = scene.view;
   const cv::Size size = layout.ink.size();
-  const TurnedView turned(view, theta_rad);
+  const TurnedView turned(view, theta_rad, crop.omega_rad_per_s);
   cv::Mat map_x(size, CV_32F), map_y(size, CV_32F);
   for (int row = 0; row < size.height; ++row) {
     for (int column = 0; column < size.width; ++column) {

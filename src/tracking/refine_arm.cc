@@ -76,11 +76,11 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
   RefinedArm arm;
   arm.body = empty_template(extent, options.curve);
   arm.fit.view = start;
+  arm.find_readout = options.find_readout;
   for (const ArmCrop& crop : leading) arm.fit.theta_rad.push_back(crop.theta_rad);
   std::optional<ArmTag> tag;
   if (options.use_tag) tag = find_arm_tag(crops);
   if (tag) arm.tag = only(*tag, lead);
-  arm.body.marked = tag.has_value();
   const Result<std::optional<TiltedStart>> tried = tilt_start(leading, background, arm);
   if (!tried.ok()) return tried.failure();
   if (tried.value()) {
@@ -95,7 +95,6 @@ Result<RefinedArm> refine_arm(const std::vector<ArmCrop>& crops,
     if (stage.dots && options.use_dots) {
       arm.body.dots = find_round_dots(arm.body);
       arm.body.map_cells();
-      arm.body.marked = arm.body.marked || arm.body.dots.size() >= 2;
     }
   }
   arm.tag = tag;

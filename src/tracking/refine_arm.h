@@ -14,7 +14,9 @@ namespace swingloss {
 struct RefineOptions {
   bool use_dots = true;  ///< give round dots cells of their own
   bool use_tag = true;   ///< look for a tag on the arm
-  CameraCurve curve;     ///< of the clip
+  /// Fit how fast the camera reads a picture; a short arc does not tell it.
+  bool find_readout = true;
+  CameraCurve curve;  ///< of the clip
 };
 
 /// Alternates three steps: learn the arm's look from the aligned frames; register its cells in

@@ -9,6 +9,7 @@
 #include "tracking/learn_template.h"
 #include "tracking/restart_frames.h"
 #include "tracking/round_dots.h"
+#include "view/turned_view.h"
 
 #include <algorithm>
 #include <cmath>
@@ -26,12 +27,13 @@ namespace {
 /// look alone it was found off by up to 0.5 px where the ground is bright on one side of the
 /// swing.
 constexpr double kCellModel_px = 0.25, kDotModel_px = 0.03, kDotLook_px = 0.15;
-/// Beside dots or a tag the grid only helps: its errors go one way in many cells.
-constexpr double kCellBesideMarks_px = 0.8;
+/// Beside two dots the grid only helps: its errors go one way in many cells.
+constexpr double kCellBesideDots_px = 0.8;
 /// A cell of which less than this part is believed shows something else as well (the arm's
 /// side, a shadow's edge): its say falls with the square of that part.
 constexpr double kBelieved = 0.4;
-/// A tag's corner is read within this (blur, print, OpenCV's refinement).
+/// A tag's corner is read within this (blur, print, OpenCV's refinement). That is no better
+/// than the grid's cells, so these keep their say beside it.
 constexpr double kTagCorner_px = 0.15;
 
 /// An edge beside which so much of the arm's side is seen may lie off by this part of it.
@@ -61,7 +63,7 @@ Eigen::Matrix2d bounded(const Eigen::Matrix2d& information, double floor_px) {
 /// How far a cell may be off beyond its pixels' noise.
 double doubt_px(const BodyTemplate& body, const CellShift& c) {
   if (body.is_dot(c.cell)) return c.centred ? kDotModel_px : kDotLook_px;
-  const double flat_px = body.marked ? kCellBesideMarks_px : kCellModel_px;
+  const double flat_px = body.dots.size() >= 2 ? kCellBesideDots_px : kCellModel_px;
   return std::hypot(flat_px, kSideModel * c.side_px, kShadeModel_px * c.shade);
 }
 
@@ -110,24 +112,25 @@ void add_sightings(const RegistrationScene& scene,
   for (std::size_t p = 0; p < cell_of_point.size(); ++p)
     point_of_cell[cell_of_point[p]] = int(p);
   for (std::size_t k = 0; k < frames.size(); ++k) {
+    const TurnedView turned(scene.view, scene.theta_rad[k], scene.crops[k].omega_rad_per_s);
     for (const CellShift& c : frames[k].cells) {
       const auto found = point_of_cell.find(c.cell);
       if (found == point_of_cell.end()) continue;
       // The cell's centre of information differs a little from frame to frame; carry the
       // measured shift over to the one body point that stands for the cell.
       const Eigen::Vector3d& point = problem.body_px[std::size_t(found->second)];
-      const double theta = scene.theta_rad[k];
       const Eigen::Vector2d carried =
-          c.pixel + scene.view.project(swing_from_body(point, theta)) -
-          scene.view.project(swing_from_body({c.body_px.x(), c.body_px.y(), point.z()}, theta));
+          c.pixel + turned.pixel_of(point) -
+          turned.pixel_of({c.body_px.x(), c.body_px.y(), point.z()});
       problem.sightings.push_back({int(k), found->second, carried, worth_of(scene.body, c)});
     }
   }
 }
 
-SingleAxisOptions fit_options_of(const Stage& stage, double focal_px) {
+SingleAxisOptions fit_options_of(const Stage& stage, double focal_px, bool find_readout) {
   SingleAxisOptions options;
   options.focal_prior_px = focal_px;
+  options.hold_readout = !stage.depth || !find_readout;
   if (!stage.depth) options.focal_prior_log_u = 1e-5, options.depth_prior_ratio = 1e-6;
   options.hold_tilt = !stage.tilt;
   options.try_mirror = stage.mirror;
@@ -212,7 +215,8 @@ std::optional<Failure> run_stage(const Stage& stage,
   }
 
   arm.pixel_limit_rad = pixel_limits(scene, frames);
-  SingleAxisProblem problem{arm.fit.view, arm.fit.theta_rad, {}, {}};
+  SingleAxisProblem problem{arm.fit.view, arm.fit.theta_rad, {}, {}, {}};
+  for (const ArmCrop& crop : now) problem.omega_rad_per_s.push_back(crop.omega_rad_per_s);
   const std::vector<int> cell_of_point = add_points(scene, frames, problem);
   if (problem.body_px.size() < 3) {
     return Failure{"no-arm-texture",
@@ -222,7 +226,7 @@ std::optional<Failure> run_stage(const Stage& stage,
   add_sightings(scene, frames, cell_of_point, problem);
   if (arm.tag) add_tag(*arm.tag, kTagCorner_px, problem);
   const Result<SingleAxisFit> fit =
-      fit_single_axis(problem, fit_options_of(stage, focal_prior_px));
+      fit_single_axis(problem, fit_options_of(stage, focal_prior_px, arm.find_readout));
   if (!fit.ok()) return fit.failure();
   arm.fit = fit.value();
   std::fill(arm.body.cell_depth_px.begin(), arm.body.cell_depth_px.end(), 0.0);

@@ -41,6 +41,7 @@ struct RefinedArm {
   std::optional<ArmTag> tag;  ///< read on the arm
   double exposure_s = 0.0;    ///< found from the blur, once exposure_known
   bool exposure_known = false;
+  bool find_readout = true;             ///< else the readout stays as it starts
   double noise_levels = 0.0;            ///< typical misfit of a pixel
   std::vector<double> frame_score;      ///< 0..1 a crop: how far its pixels agree with the arm
   std::vector<double> pixel_limit_rad;  ///< a crop: see ArmTrack

@@ -31,6 +31,8 @@ constexpr double kFocalOverLongSide = 0.95;
 constexpr double kLeastQuality = 0.15;
 constexpr double kPulled_px = 1.5;
 constexpr double kLeastSwept_rad = 0.08;
+/// An arm that stays near one direction bends alike in all frames of one speed.
+constexpr double kTellsReadout_rad = 0.8;
 
 /// Best axle with its coarse angles.
 struct CoarseArm {
@@ -158,7 +160,7 @@ void choose_mode(const RefinedArm& arm, ArmTrack& out) {
     out.mode = TrackMode::Sticker;
     out.why_mode = "tag " + std::to_string(arm.tag->id) + " was read on the arm in " +
                    std::to_string(arm.tag->frames) +
-                   " frames; its corners lead, the arm's edges help";
+                   " frames; its corners and the arm's edges are followed together";
   } else if (arm.body.dots.size() >= 2) {
     out.mode = TrackMode::Dots;
     out.why_mode = std::to_string(arm.body.dots.size()) +
@@ -206,6 +208,7 @@ Result<ArmTrack> follow_arm(const ClipOpener& open,
   RefineOptions refine;
   refine.use_dots = !options.mode || options.mode == TrackMode::Dots;
   refine.use_tag = !options.mode || options.mode == TrackMode::Sticker;
+  refine.find_readout = start.angles.swept_rad > kTellsReadout_rad;
   if (survey.info.video_range) refine.curve = CameraCurve::video_range();
   const Result<RefinedArm> refined = refine_arm(crops, background, start.view, extent, refine);
   if (!refined.ok()) return refined.failure();
@@ -216,14 +219,17 @@ Result<ArmTrack> follow_arm(const ClipOpener& open,
   out.tilt_u_rad =
       std::sqrt(0.5 * (arm.fit.view_covariance(2, 2) + arm.fit.view_covariance(3, 3)));
   out.view_rest = arm.fit.view_rest;
+  out.u_readout_s = arm.fit.u_readout_s;
   out.arm_length_px = start.angles.arm_length_px;
   out.exposure_s = arm.exposure_s;
   const double turn_rad =
       turn_to_arm_rad(crops, start.view, out.view, arm.fit.theta_rad, out.arm_length_px);
   fill_track(arm, crops, turn_rad, out);
   add_look_doubts(extent.ahead_px, out.angles);
-  add_readout_doubts(
-      {background.cols, background.rows}, out.view.axle_px, extent.ahead_px, out.angles);
+  if (!refine.find_readout)
+    add_readout_doubts(
+        {background.cols, background.rows}, out.view.axle_px, extent.ahead_px, out.angles);
+  note_readout(out.view.readout_s, out.u_readout_s, out.remarks);
   choose_mode(arm, out);
   return out;
 }

@@ -36,6 +36,7 @@ struct ArmTrack {
   double tilt_u_rad = 0.0;  ///< standard uncertainty of either tilt
   /// Covariance of the view apart from what the angles' doubts move it by.
   ViewCovariance view_rest = ViewCovariance::Zero();
+  double u_readout_s = 0.0;  ///< of view.readout_s
   TrackMode mode = TrackMode::Bare;
   std::string why_mode;        ///< one sentence: what was seen that decided it
   double arm_length_px = 0.0;  ///< axle to the farthest point followed, for drawing

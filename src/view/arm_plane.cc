@@ -37,7 +37,7 @@ SingleAxisState in_arm_plane(SingleAxisState state, const Eigen::VectorXd& share
 }
 
 Eigen::MatrixXd view_in_arm_plane(const SingleAxisState& state, const Eigen::VectorXd& shares) {
-  Eigen::MatrixXd by = Eigen::MatrixXd::Zero(kViewCount, kViewCount + 3 * shares.size());
+  Eigen::MatrixXd by = Eigen::MatrixXd::Zero(kViewCount, kSharedCount + 3 * shares.size());
   by.leftCols<kViewCount>().setIdentity();
   // d/dz of the image of (0, 0, z) at z = 0.
   const Eigen::Vector3d along = state.view.tilted({0.0, 0.0, 1.0});
@@ -45,7 +45,7 @@ Eigen::MatrixXd view_in_arm_plane(const SingleAxisState& state, const Eigen::Vec
       along.head<2>() +
       (along.z() / state.view.focal_px) * (state.view.axle_px - state.view.principal_px);
   for (Eigen::Index i = 0; i < shares.size(); ++i)
-    by.block<2, 1>(0, kViewCount + 3 * i + 2) = shares[i] * slope;
+    by.block<2, 1>(0, kSharedCount + 3 * i + 2) = shares[i] * slope;
   return by;
 }
 

@@ -74,7 +74,19 @@ SingleAxisState SingleAxisEquations::start() const {
 }
 
 Eigen::Index SingleAxisEquations::common_count() const {
-  return kViewCount + 3 * static_cast<Eigen::Index>(problem_.body_px.size());
+  return kSharedCount + 3 * static_cast<Eigen::Index>(problem_.body_px.size());
+}
+
+double SingleAxisEquations::rate_rad_per_s(const PointSighting& sighting) const {
+  if (problem_.omega_rad_per_s.empty()) return 0.0;
+  return problem_.omega_rad_per_s[static_cast<std::size_t>(sighting.frame)];
+}
+
+double SingleAxisEquations::turn_rad(const SingleAxisState& state,
+                                     const PointSighting& sighting) const {
+  return state.theta_rad[static_cast<std::size_t>(sighting.frame)] +
+         rate_rad_per_s(sighting) * state.view.readout_s *
+             state.view.part_of_readout(sighting.pixel);
 }
 
 std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) const {
@@ -84,7 +96,7 @@ std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) c
   for (const PointSighting& s : problem_.sightings) {
     const Vector2d r =
         s.pixel - projection.pixel_of(state.body_px[static_cast<std::size_t>(s.point)],
-                                      state.theta_rad[static_cast<std::size_t>(s.frame)]);
+                                      turn_rad(state, s));
     out.push_back(r.dot(s.information * r));
   }
   return out;
@@ -134,13 +146,19 @@ void SingleAxisEquations::add_priors(const SingleAxisState& state,
     add(2, state.view.tilt_x_rad, options_.tilt_prior_rad);
     add(3, state.view.tilt_y_rad, options_.tilt_prior_rad);
   }
+  if (options_.hold_readout) {
+    constexpr double kHeld_s = 1e-9;
+    add(kReadout, state.view.readout_s - problem_.view.readout_s, kHeld_s);
+  } else {
+    add(kReadout, state.view.readout_s, options_.readout_prior_s);
+  }
   add(4, std::log(state.view.focal_px / options_.focal_prior_px), options_.focal_prior_log_u);
   const double u_depth = options_.depth_prior_ratio * arm_px_;
   double mean_z = 0.0, mean_turn = 0.0;
   const auto count = static_cast<double>(problem_.body_px.size());
   VectorXd turn = VectorXd::Zero(common_count());
   for (std::size_t i = 0; i < state.body_px.size(); ++i) {
-    const auto at = kViewCount + 3 * static_cast<Eigen::Index>(i);
+    const auto at = kSharedCount + 3 * static_cast<Eigen::Index>(i);
     add(at + 2, state.body_px[i].z(), u_depth);
     hold_in_place(state.body_px[i].head<2>() - problem_.body_px[i].head<2>(), at, n);
     mean_z += state.body_px[i].z() / count;
@@ -158,7 +176,7 @@ void SingleAxisEquations::add_priors(const SingleAxisState& state,
   // Likewise the mean depth: it is the same thing as a shift of the axle along its own picture.
   VectorXd depth = VectorXd::Zero(common_count());
   for (std::size_t i = 0; i < state.body_px.size(); ++i) {
-    depth(kViewCount + 3 * static_cast<Eigen::Index>(i) + 2) = 1.0 / count;
+    depth(kSharedCount + 3 * static_cast<Eigen::Index>(i) + 2) = 1.0 / count;
   }
   n.common += stiff * depth * depth.transpose();
   n.common_rhs -= stiff * mean_z * depth;
@@ -178,27 +196,30 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
   const BodyProjection projection(state.view);
   for (const PointSighting& s : problem_.sightings) {
     const auto k = static_cast<Eigen::Index>(s.frame);
-    const auto at = kViewCount + 3 * static_cast<Eigen::Index>(s.point);
-    const ProjectedPoint p = projection(state.body_px[static_cast<std::size_t>(s.point)],
-                                        state.theta_rad[static_cast<std::size_t>(s.frame)]);
+    const auto at = kSharedCount + 3 * static_cast<Eigen::Index>(s.point);
+    const ProjectedPoint p =
+        projection(state.body_px[static_cast<std::size_t>(s.point)], turn_rad(state, s));
     const Vector2d r = s.pixel - p.pixel;
     const double square = r.dot(s.information * r);
     const double weight = believed(scatter, s), scale2 = scatter.cauchy_scale2();
     const Eigen::Matrix2d w = weight * s.information * cauchy_weight(square, scale2);
     n.cost += weight * 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
-    const Eigen::Matrix<double, 5, 2> vw = p.by_view.transpose() * w;
+    Eigen::Matrix<double, 2, kSharedCount> by_shared;
+    by_shared << p.by_view,
+        p.by_theta * (rate_rad_per_s(s) * state.view.part_of_readout(s.pixel));
+    const Eigen::Matrix<double, kSharedCount, 2> vw = by_shared.transpose() * w;
     const Eigen::Matrix<double, 3, 2> bw = p.by_body.transpose() * w;
     const Eigen::RowVector2d tw = p.by_theta.transpose() * w;
-    n.common.topLeftCorner<kViewCount, kViewCount>() += vw * p.by_view;
-    const Eigen::Matrix<double, 5, 3> cross = vw * p.by_body;
-    n.common.block<kViewCount, 3>(0, at) += cross;
-    n.common.block<3, kViewCount>(at, 0) += cross.transpose();
+    n.common.topLeftCorner<kSharedCount, kSharedCount>() += vw * by_shared;
+    const Eigen::Matrix<double, kSharedCount, 3> cross = vw * p.by_body;
+    n.common.block<kSharedCount, 3>(0, at) += cross;
+    n.common.block<3, kSharedCount>(at, 0) += cross.transpose();
     n.common.block<3, 3>(at, at) += bw * p.by_body;
-    n.common_rhs.head<kViewCount>() += vw * r;
+    n.common_rhs.head<kSharedCount>() += vw * r;
     n.common_rhs.segment<3>(at) += bw * r;
     n.angle(k) += tw * p.by_theta;
     n.angle_rhs(k) += tw * r;
-    n.mixed.col(k).head<kViewCount>() += (tw * p.by_view).transpose();
+    n.mixed.col(k).head<kSharedCount>() += (tw * by_shared).transpose();
     n.mixed.col(k).segment<3>(at) += (tw * p.by_body).transpose();
   }
   add_priors(state, scatter.scale2, n);

@@ -15,6 +15,8 @@ namespace swingloss {
 
 /// Axle x, y; tilt x, y; log f.
 inline constexpr int kViewCount = 5;
+/// What all frames and points share: these and the readout.
+inline constexpr int kReadout = kViewCount, kSharedCount = kViewCount + 1;
 
 /// Everything that is solved for.
 struct SingleAxisState {
@@ -68,6 +70,10 @@ class SingleAxisEquations {
 
  private:
   [[nodiscard]] Eigen::Index common_count() const;
+  [[nodiscard]] double rate_rad_per_s(const PointSighting& sighting) const;
+  /// The body's turn at the time at which the sighting was read.
+  [[nodiscard]] double turn_rad(const SingleAxisState& state,
+                                const PointSighting& sighting) const;
   void add_priors(const SingleAxisState& state, double scale2, SingleAxisNormal& n) const;
 
   const SingleAxisProblem& problem_;

@@ -25,8 +25,9 @@ SingleAxisState stepped(const SingleAxisState& state,
   out.view.tilt_x_rad += common(2);
   out.view.tilt_y_rad += common(3);
   out.view.focal_px *= std::exp(std::clamp(common(4), -0.5, 0.5));
+  out.view.readout_s += common(kReadout);
   for (std::size_t i = 0; i < out.body_px.size(); ++i) {
-    out.body_px[i] += common.segment<3>(kViewCount + 3 * static_cast<Eigen::Index>(i));
+    out.body_px[i] += common.segment<3>(kSharedCount + 3 * static_cast<Eigen::Index>(i));
   }
   for (std::size_t k = 0; k < out.theta_rad.size(); ++k) {
     out.theta_rad[k] += angle(static_cast<Eigen::Index>(k));
@@ -138,6 +139,12 @@ CommonDoubt common_doubt(const SingleAxisNormal& n, double scale2) {
   return doubt;
 }
 
+/// Leaves one unknown this part of its variance; what went along with it narrows too.
+void narrow(Eigen::Index unknown, double left, MatrixXd& covariance) {
+  const VectorXd along = covariance.col(unknown);
+  covariance -= (1.0 - left) / along[unknown] * along * along.transpose();
+}
+
 void add_doubts(const CommonDoubt& doubt, const MatrixXd& view_by_common, SingleAxisFit& fit) {
   const MatrixXd root = root_of(doubt.covariance);
   MatrixXd moved = -doubt.response * root;
@@ -152,7 +159,7 @@ void add_doubts(const CommonDoubt& doubt, const MatrixXd& view_by_common, Single
 SingleAxisFit answer(const SingleAxisProblem& problem,
                      const SingleAxisEquations& equations,
                      const Found& found,
-                     double alike_count) {
+                     const SingleAxisOptions& options) {
   SingleAxisFit fit;
   for (double square : equations.squares(found.state))
     fit.sighting_weight.push_back(cauchy_weight(square, found.scatter.cauchy_scale2()));
@@ -167,7 +174,10 @@ SingleAxisFit answer(const SingleAxisProblem& problem,
   fit.scatter = std::sqrt(scale2);
   for (Eigen::Index k = 0; k < n.angle.size(); ++k)
     fit.u_theta_rad.push_back(std::sqrt(scale2 / (n.angle(k) + 1e-9)));
-  add_doubts(common_doubt(n, scale2 * alike_count), view_in_arm_plane(state, shares), fit);
+  CommonDoubt doubt = common_doubt(n, scale2 * options.alike_count);
+  narrow(kReadout, options.readout_alike_count / options.alike_count, doubt.covariance);
+  fit.u_readout_s = std::sqrt(doubt.covariance(kReadout, kReadout));
+  add_doubts(doubt, view_in_arm_plane(state, shares), fit);
   return fit;
 }
 
@@ -194,7 +204,7 @@ Result<SingleAxisFit> fit_single_axis(const SingleAxisProblem& problem,
       equations.cost_at(other.state, best.scatter) <
           equations.cost_at(best.state, best.scatter))
     best = other;
-  return answer(problem, equations, best, options.alike_count);
+  return answer(problem, equations, best, options);
 }
 
 }  // namespace swingloss

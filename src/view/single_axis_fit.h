@@ -25,6 +25,7 @@ struct PointSighting {
 struct SingleAxisProblem {
   SwingView view;                        ///< start values; principal point is kept
   std::vector<double> theta_rad;         ///< start value for each frame
+  std::vector<double> omega_rad_per_s;   ///< rate of each; empty: all were taken at an instant
   std::vector<Eigen::Vector3d> body_px;  ///< start value for each point
   std::vector<PointSighting> sightings;
 };
@@ -37,10 +38,15 @@ struct SingleAxisOptions {
   double tilt_prior_rad =
       0.2;                 ///< people aim a camera square to the swing within this (1 sigma)
   bool hold_tilt = false;  ///< keep the tilt where it starts
+  double readout_prior_s = 0.015;  ///< cameras read a picture within about this (1 sigma)
+  bool hold_readout = false;       ///< keep the readout where it starts
   /// Errors of the look (sides, light, shadow) are alike in neighbouring frames and cells: this
   /// many sightings count as one when the view's doubt is stated. Found on rendered clips. The
   /// motion itself narrows that doubt later (swing/joint_fit.h).
   double alike_count = 200.0;
+  /// Likewise for the readout alone: what it does grows with the arm's speed and changes sign
+  /// with it, and errors of the look do neither. Found on the same clips.
+  double readout_alike_count = 22.0;
   /// Priors weigh as much as this many sightings' say on their own: the same thought, milder,
   /// as too strong a prior would pull the tilt toward square.
   double prior_count = 60.0;
@@ -68,6 +74,7 @@ struct SingleAxisFit {
   /// these.
   Eigen::Matrix<double, 5, Eigen::Dynamic> view_doubt;
   ViewCovariance view_rest = ViewCovariance::Zero();
+  double u_readout_s = 0.0;  ///< of view.readout_s
   double scatter =
       0.0;  ///< robust rms of normalised residuals; 1 when the information is honest
   std::vector<double> sighting_weight;  ///< 0..1, how far each sighting was believed

@@ -65,6 +65,12 @@ double SwingView::off_square_rad() const {
   return std::acos(std::cos(tilt_x_rad) * std::cos(tilt_y_rad));
 }
 
+Vector2d SwingView::readout_slope() const {
+  const Vector2d size_px = 2.0 * principal_px + Vector2d::Ones();
+  return size_px.y() > size_px.x() ? Vector2d(1.0 / size_px.x(), 0.0)
+                                   : Vector2d(0.0, 1.0 / size_px.y());
+}
+
 Vector3d SwingView::tilted(const Vector3d& point_in_swing_px) const {
   return tilt_of(*this).turn * point_in_swing_px;
 }

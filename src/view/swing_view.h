@@ -25,6 +25,18 @@ struct SwingView {
   double tilt_y_rad = 0.0;
   double focal_px = 0.0;                                   ///< > 0
   Eigen::Vector2d principal_px = Eigen::Vector2d::Zero();  ///< taken as the picture's centre
+  /// Rolling shutter: how much later the picture's last line is read than its first. Lines lie
+  /// along the longer side, as on the sensor, so the picture is read along its shorter side:
+  /// downward, or to the right in an upright picture; negative the other way. A frame's time
+  /// and turn are those of the picture's centre.
+  double readout_s = 0.0;
+
+  /// By which part of the readout a pixel is later than the picture's centre; linear in the
+  /// pixel's place, +-1/2 at the borders.
+  [[nodiscard]] double part_of_readout(const Eigen::Vector2d& pixel) const {
+    return readout_slope().dot(pixel - principal_px);
+  }
+  [[nodiscard]] Eigen::Vector2d readout_slope() const;
 
   /// How far off square to the swing the camera stands, both tilts together.
   [[nodiscard]] double off_square_rad() const;

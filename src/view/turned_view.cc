@@ -8,8 +8,9 @@ namespace swingloss {
 using Eigen::Vector2d;
 using Eigen::Vector3d;
 
-TurnedView::TurnedView(const SwingView& view, double theta_rad)
-    : principal_px_(view.principal_px) {
+TurnedView::TurnedView(const SwingView& view, double theta_rad, double omega_rad_per_s)
+    : principal_px_(view.principal_px),
+      turn_on_per_px_(omega_rad_per_s * view.readout_s * view.readout_slope()) {
   const double f = view.focal_px;
   for (Eigen::Index axis = 0; axis < 3; ++axis) {
     const Vector3d seen = view.tilted(swing_from_body(Vector3d::Unit(axis), theta_rad));
@@ -23,8 +24,17 @@ TurnedView::TurnedView(const SwingView& view, double theta_rad)
 }
 
 Vector2d TurnedView::pixel_of(const Vector3d& body_px) const {
-  const Vector3d seen = camera_from_body_.leftCols<3>() * body_px + camera_from_body_.col(3);
-  return principal_px_ + seen.head<2>() / seen.z();
+  const auto at_frame = [this](const Vector3d& body) -> Vector2d {
+    const Vector3d seen = camera_from_body_.leftCols<3>() * body + camera_from_body_.col(3);
+    return principal_px_ + seen.head<2>() / seen.z();
+  };
+  Vector2d pixel = at_frame(body_px);
+  if (turn_on_per_px_.isZero(0.0)) return pixel;
+  // The arm crosses few pixels while one more is read: each round leaves a twentieth at most.
+  constexpr int kRounds = 3;
+  for (int round = 0; round < kRounds; ++round)
+    pixel = at_frame(swing_from_body(body_px, turn_on_rad(pixel)));
+  return pixel;
 }
 
 }  // namespace swingloss

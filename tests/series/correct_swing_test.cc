@@ -214,4 +214,25 @@ TEST_CASE("section, letter and leaving out by hand reach the bar", "[series]") {
   CHECK_FALSE(bar.corrections[3].not_used.empty());
 }
 
+TEST_CASE("the arm is drawn where a camera that reads line by line shows it", "[series]") {
+  ArmTrack arm;
+  arm.view.axle_px = {480.0, 100.0};
+  arm.view.principal_px = {480.0, 270.0};
+  arm.view.focal_px = 1000.0;
+  arm.view.readout_s = 0.020;
+  arm.arm_length_px = 200.0;
+  for (int i = 0; i < 3; ++i) arm.angles.samples.push_back({0.01 * i, 0.2 + 0.1 * i, 1e-4, i});
+  // A quotient of differences of a few tenths.
+  CHECK_THAT(rate_rad_per_s(arm.angles, 1), test::to_rounding(10.0, 16));
+  // Likewise.
+  CHECK_THAT(rate_rad_per_s(arm.angles, 2), test::to_rounding(10.0, 16));
+  const Eigen::Vector2d end = arm_end_in_picture_px(arm, 0.3, 10.0);
+  // 541 rows, the middle one read at the picture's time.
+  const double late_s = 0.020 * (end.y() - 270.0) / 541.0;
+  const Eigen::Vector2d there = arm_end_in_picture_px(arm, 0.3 + 10.0 * late_s);
+  // A twentieth of a twentieth of a twentieth of the 4 px that it moves.
+  CHECK_THAT((end - there).norm(), test::to_truncation(0.0, 0.001));
+  CHECK((end - arm_end_in_picture_px(arm, 0.3)).norm() > 0.5);
+}
+
 }  // namespace swingloss

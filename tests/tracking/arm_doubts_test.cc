@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/arm_doubts.h"
 
+#include "support/has_remark.h"
 #include "support/test.h"
 
 #include <cmath>
+#include <string>
 
 using namespace swingloss;
 using namespace swingloss::test;
@@ -23,6 +25,16 @@ TEST_CASE("a readout of rows doubts the angle by speed times lag") {
         down[i],
         to_rounding(5.0 * 0.015 * ((300.0 + 210.0 * std::cos(theta_rad)) / 800.0 - 0.5), 8));
   }
+}
+
+TEST_CASE("a picture read line by line is said where the clip shows it") {
+  Remarks remarks;
+  note_readout(0.0008, 1e-5, remarks);
+  note_readout(0.0020, 0.0007, remarks);
+  CHECK(remarks.empty());
+  note_readout(-0.0193, 0.0004, remarks);
+  REQUIRE(has_remark(remarks, "read-line-by-line"));
+  CHECK(remarks.front().text.find("in 19 ms (0.4 ms stated)") != std::string::npos);
 }
 
 TEST_CASE("the doubts of the look cover every angle passed and no more than is stated") {

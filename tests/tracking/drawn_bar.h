@@ -83,11 +83,19 @@ inline cv::Point2d bar_axle_px() { return {205.3, 131.7}; }
 
 inline cv::Mat bar_wall() { return wall(400, 300); }
 
+/// With noise of one level, as no camera is without: levels rounded alike in every picture
+/// would make steps that move with the bar.
 inline std::vector<cv::Mat> bar_clip() {
   const cv::Mat background = bar_wall();
+  cv::RNG random(5);
   std::vector<cv::Mat> pictures;
-  for (double theta : swing_deg())
-    pictures.push_back(with_bar(background, bar_axle_px(), Angle::from_deg(theta).rad()));
+  for (double theta : swing_deg()) {
+    const cv::Mat clean = with_bar(background, bar_axle_px(), Angle::from_deg(theta).rad());
+    cv::Mat noise(clean.size(), CV_16S), noisy;
+    random.fill(noise, cv::RNG::NORMAL, 0.0, 1.0);
+    cv::add(clean, noise, noisy, cv::noArray(), CV_8U);
+    pictures.push_back(noisy);
+  }
   return pictures;
 }
 

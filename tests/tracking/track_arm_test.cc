@@ -244,6 +244,33 @@ TEST_CASE("a camera twelve degrees off square is found to stand there",
   CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
 }
 
+TEST_CASE("a light that grows on a wall full of edges is no camera that moved",
+          "[tracking][synthetic]") {
+  RenderScene scene;
+  scene.seed = 701;  // this room has a pegboard
+  scene.release_deg = 118.0;
+  scene.faults.exposure_drift_fraction = 0.3;
+  const auto [found, truth] = rendered(scene, 2.2);
+  REQUIRE(found.ok());
+  CHECK_THAT(two_thirds_in_u(found.value().angles, truth.frame_angle_deg, 1.0), kHonest);
+}
+
+TEST_CASE("the readout of a rolling shutter is found and its bend of the arm undone",
+          "[tracking][synthetic]") {
+  RenderScene scene;
+  scene.seed = 101;
+  scene.faults.readout_s = 0.016;
+  const auto [found, truth] = rendered(scene);
+  REQUIRE(found.ok());
+  // A millisecond bends the arm by a third of a pixel between its middle and its end.
+  CHECK_THAT(found.value().view.readout_s, test::to_truncation(0.016, 0.0015));
+  CHECK(test::has_remark(found.value().remarks, "read-line-by-line"));
+  const double error_rad =
+      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
+  // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out.
+  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
+}
+
 TEST_CASE("a dark hammer before a white sheet of paper is followed", "[tracking][synthetic]") {
   RenderScene scene;
   scene.seed = 100;  // this room has such a sheet behind the rise

@@ -54,7 +54,7 @@ TEST_CASE("the axle in the arm's plane moves with view and depths as its derivat
   const SingleAxisState state = in_arm_plane(askew(), shares);
   const Eigen::MatrixXd by = view_in_arm_plane(state, shares);
   REQUIRE(by.rows() == kViewCount);
-  REQUIRE(by.cols() == kViewCount + 9);
+  REQUIRE(by.cols() == kSharedCount + 9);
   constexpr double kStep_px = 1e-4;
   for (Eigen::Index i = 0; i < 3; ++i) {
     SingleAxisState near = state, far = state;
@@ -64,10 +64,12 @@ TEST_CASE("the axle in the arm's plane moves with view and depths as its derivat
                               vector_of(in_arm_plane(near, shares).view)) /
                              (2.0 * kStep_px);
     // Central difference: rounding of 1e-13 over the step.
-    CHECK_THAT((slope - by.col(kViewCount + 3 * i + 2)).norm(), test::to_truncation(0.0, 1e-8));
-    CHECK(by.middleCols<2>(kViewCount + 3 * i).isZero(0.0));
+    CHECK_THAT((slope - by.col(kSharedCount + 3 * i + 2)).norm(),
+               test::to_truncation(0.0, 1e-8));
+    CHECK(by.middleCols<2>(kSharedCount + 3 * i).isZero(0.0));
   }
   CHECK(by.leftCols<kViewCount>().isIdentity(0.0));
+  CHECK(by.col(kReadout).isZero(0.0));
 }
 
 TEST_CASE("a point has its part by what is seen of it, believed, and how far out", "[view]") {

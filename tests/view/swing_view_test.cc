@@ -120,3 +120,34 @@ TEST_CASE("a pixel's place on the body undoes the view at any depth", "[view][pr
     }
   }
 }
+
+TEST_CASE("a rolling shutter shows a body point where it is when its line is read", "[view]") {
+  SwingView view = tilted_view();
+  view.readout_s = 0.020;
+  const double theta_rad = 0.7, omega_rad_per_s = -9.0;
+  const TurnedView turned(view, theta_rad, omega_rad_per_s);
+  for (const Eigen::Vector3d& body :
+       {Eigen::Vector3d(0.0, 260.0, 0.0), Eigen::Vector3d(-40.0, 80.0, 0.0)}) {
+    const Eigen::Vector2d pixel = turned.pixel_of(body);
+    // 541 rows, the middle one read at the frame's time.
+    const double late_s = 0.020 * (pixel.y() - 270.0) / 541.0;
+    const Eigen::Vector2d there =
+        view.project(swing_from_body(body, theta_rad + omega_rad_per_s * late_s));
+    // A twentieth of a twentieth of a twentieth of the 20 px passed.
+    CHECK_THAT((pixel - there).norm(), test::to_truncation(0.0, 0.003));
+    const Eigen::Vector3d plane = turned.plane(pixel);
+    const Eigen::Array2d back =
+        turned.as_read<double>(plane.head<2>().array() / plane.z(), pixel);
+    // As above, and the sines' fourth order.
+    CHECK_THAT((back.matrix() - body.head<2>()).norm(), test::to_truncation(0.0, 0.005));
+  }
+}
+
+TEST_CASE("a picture is read along its shorter side", "[view]") {
+  SwingView view = tilted_view();
+  // A quotient of sums of whole and half numbers.
+  CHECK_THAT(view.part_of_readout({900.0, 270.0 + 541.0 / 4.0}), test::to_rounding(0.25, 4));
+  view.principal_px = {270.0, 480.0};
+  // Likewise.
+  CHECK_THAT(view.part_of_readout({270.0 - 541.0 / 2.0, 900.0}), test::to_rounding(-0.5, 4));
+}

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: Apache-2.0
+/// \file even_light.h
+/// A light, or a camera's exposure, that drifts during the clip. Internal to tracking.
+#pragma once
+
+#include <opencv2/core.hpp>
+
+namespace swingloss {
+
+/// A picture of one scene, CV_8UC1, divided by how bright it is over another, as the middle
+/// third of its places say; given back as it is within a hundredth. What moves covers far less
+/// than half of a picture, so these do not see it. Levels grow with a power of the light
+/// (camera_curve.h), so that another light is one factor for all.
+[[nodiscard]] cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture);
+
+}  // namespace swingloss

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/even_light.h"
+
+#include "support/test.h"
+#include "tracking/drawn_bar.h"
+
+#include <opencv2/imgproc.hpp>
+
+using namespace swingloss;
+
+namespace {
+
+cv::Mat brightened(const cv::Mat& picture, double by) {
+  cv::Mat out;
+  picture.convertTo(out, CV_8U, by);
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a picture in another light is brought back to the usual one", "[tracking]") {
+  const cv::Mat wall = test::bar_wall();
+  const cv::Mat with_arm = wall.clone();
+  cv::rectangle(with_arm, {40, 40, 60, 90}, cv::Scalar(30), cv::FILLED);
+  for (const double light : {0.7, 1.1}) {
+    const cv::Mat back = in_light_of(wall, brightened(with_arm, light));
+    // Rounded twice, and the brightness is one of whole levels.
+    CHECK_THAT(cv::norm(back, with_arm, cv::NORM_INF), test::to_truncation(0.0, 3.0));
+  }
+}
+
+TEST_CASE("a picture in nearly the same light is left as it is", "[tracking]") {
+  const cv::Mat wall = test::bar_wall();
+  const cv::Mat nearly = brightened(wall, 1.005);
+  CHECK(in_light_of(wall, nearly).data == nearly.data);
+}
