@@ -3,6 +3,7 @@
 /// The narrow waist between pictures and physics: an angle for each instant.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -49,5 +50,9 @@ struct AngleTrack {
   /// its own.
   double u_place_rad = 0.0;
 };
+
+/// Rate of the angle at a sample, from its neighbours; at the first and the last from the one
+/// that is there; 0 where there is none. \pre sample < track.samples.size()
+[[nodiscard]] double rate_rad_per_s(const AngleTrack& track, std::size_t sample);
 
 }  // namespace swingloss

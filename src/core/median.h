@@ -4,6 +4,7 @@
 #pragma once
 
 #include <algorithm>
+#include <cstddef>
 #include <vector>
 
 namespace swingloss {
@@ -18,6 +19,18 @@ template <typename Value>
       static_cast<typename std::vector<Value>::difference_type>(values.size() / 2);
   std::nth_element(values.begin(), middle, values.end());
   return *middle;
+}
+
+/// Mean of the middle third of the values, which are put in order: as blind to what is far off
+/// as the median, with less noise, and finer where values are whole numbers.
+/// \pre not empty
+template <typename Value>
+[[nodiscard]] double middle_third_mean(std::vector<Value>& values) {
+  std::sort(values.begin(), values.end());
+  const std::size_t from = values.size() / 3, to = values.size() - from;
+  double sum = 0.0;
+  for (std::size_t i = from; i < to; ++i) sum += static_cast<double>(values[i]);
+  return sum / static_cast<double>(to - from);
 }
 
 }  // namespace swingloss

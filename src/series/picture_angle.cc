@@ -98,13 +98,6 @@ Vector2d arm_end_in_picture_px(const ArmTrack& arm,
       .pixel_of({0.0, arm.arm_length_px, 0.0});
 }
 
-double rate_rad_per_s(const AngleTrack& track, std::size_t sample) {
-  const AngleSample& before = track.samples[sample > 0 ? sample - 1 : 0];
-  const AngleSample& after = track.samples[std::min(sample + 1, track.samples.size() - 1)];
-  const double gap_s = after.t_s - before.t_s;
-  return gap_s > 0.0 ? (after.theta_rad - before.theta_rad) / gap_s : 0.0;
-}
-
 ArmTrack arm_about(const ArmTrack& arm,
                    const Vector2d& axle_px,
                    double u_px,

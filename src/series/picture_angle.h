@@ -6,7 +6,6 @@
 #include "series/swing_record.h"
 #include "view/swing_view.h"
 
-#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,9 +29,6 @@ namespace swingloss {
 [[nodiscard]] Eigen::Vector2d arm_end_in_picture_px(const ArmTrack& arm,
                                                     double picture_rad,
                                                     double omega_rad_per_s = 0.0);
-
-/// Rate of the arm at a sample, from its neighbours; 0 for a sample that has none.
-[[nodiscard]] double rate_rad_per_s(const AngleTrack& track, std::size_t sample);
 
 /// The arm as tracked, its end left where the pictures show it and its angle taken about
 /// another axle. The view keeps its tilt. What the tracker held possible of the view's geometry

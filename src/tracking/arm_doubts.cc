@@ -9,7 +9,6 @@
 #include <string>
 
 namespace swingloss {
-
 namespace {
 
 constexpr double kReadout_s = 0.015;
@@ -17,11 +16,8 @@ constexpr double kReadout_s = 0.015;
 constexpr double kReadAt = 0.7;
 
 /// Speed at a sample from its neighbours; 0 where one is missing.
-double speed_rad_per_s(const std::vector<AngleSample>& samples, std::size_t i) {
-  if (i == 0 || i + 1 == samples.size()) return 0.0;
-  const AngleSample& before = samples[i - 1];
-  const AngleSample& after = samples[i + 1];
-  return (after.theta_rad - before.theta_rad) / (after.t_s - before.t_s);
+double speed_rad_per_s(const AngleTrack& track, std::size_t i) {
+  return i == 0 || i + 1 == track.samples.size() ? 0.0 : rate_rad_per_s(track, i);
 }
 
 }  // namespace
@@ -64,7 +60,7 @@ void add_readout_doubts(const Eigen::Vector2d& size_px,
         kReadAt * arm_length_px * Eigen::Vector2d(std::sin(theta_rad), std::cos(theta_rad));
     const Eigen::Vector2d lag_s =
         kReadout_s * (at_px.cwiseQuotient(size_px) - Eigen::Vector2d::Constant(0.5));
-    const double omega_rad_per_s = speed_rad_per_s(track.samples, std::size_t(i));
+    const double omega_rad_per_s = speed_rad_per_s(track, std::size_t(i));
     across.shape_rad[i] = omega_rad_per_s * lag_s.x();
     down.shape_rad[i] = omega_rad_per_s * lag_s.y();
   }

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/even_light.h"
 
-#include <algorithm>
+#include "core/median.h"
+
 #include <cmath>
 #include <vector>
 
 namespace swingloss {
 namespace {
 
+/// Of a picture's levels over those of a still one of the same scene.
 double brightness_of(const cv::Mat& picture, const cv::Mat& still) {
   constexpr float kDark = 16.0F, kBright = 245.0F;  // black, burnt out: these say nothing
   const auto tells = [](float level) { return level > kDark && level < kBright; };
@@ -21,12 +23,7 @@ double brightness_of(const cv::Mat& picture, const cv::Mat& still) {
   }
   constexpr std::size_t kFew = 100;
   if (ratios.size() < kFew) return 1.0;
-  // Levels are whole numbers: the mean of the middle third is finer than the median.
-  std::sort(ratios.begin(), ratios.end());
-  const std::size_t from = ratios.size() / 3, to = ratios.size() - from;
-  double sum = 0.0;
-  for (std::size_t i = from; i < to; ++i) sum += static_cast<double>(ratios[i]);
-  return sum / static_cast<double>(to - from);
+  return middle_third_mean(ratios);
 }
 
 }  // namespace

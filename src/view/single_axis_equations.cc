@@ -66,6 +66,11 @@ SingleAxisEquations::SingleAxisEquations(const SingleAxisProblem& problem,
     const double trace = s.information.trace();
     const double directions = 1.0 + 4.0 * s.information.determinant() / (trace * trace);
     typical_square_.push_back(0.455 + 0.931 * (directions - 1.0));
+    const double rate_rad_per_s =
+        problem.omega_rad_per_s.empty()
+            ? 0.0
+            : problem.omega_rad_per_s[static_cast<std::size_t>(s.frame)];
+    turn_by_readout_.push_back(rate_rad_per_s * problem.view.part_of_readout(s.pixel));
   }
 }
 
@@ -77,26 +82,20 @@ Eigen::Index SingleAxisEquations::common_count() const {
   return kSharedCount + 3 * static_cast<Eigen::Index>(problem_.body_px.size());
 }
 
-double SingleAxisEquations::rate_rad_per_s(const PointSighting& sighting) const {
-  if (problem_.omega_rad_per_s.empty()) return 0.0;
-  return problem_.omega_rad_per_s[static_cast<std::size_t>(sighting.frame)];
-}
-
-double SingleAxisEquations::turn_rad(const SingleAxisState& state,
-                                     const PointSighting& sighting) const {
-  return state.theta_rad[static_cast<std::size_t>(sighting.frame)] +
-         rate_rad_per_s(sighting) * state.view.readout_s *
-             state.view.part_of_readout(sighting.pixel);
+double SingleAxisEquations::turn_rad(const SingleAxisState& state, std::size_t sighting) const {
+  const auto frame = static_cast<std::size_t>(problem_.sightings[sighting].frame);
+  return state.theta_rad[frame] + state.view.readout_s * turn_by_readout_[sighting];
 }
 
 std::vector<double> SingleAxisEquations::squares(const SingleAxisState& state) const {
   std::vector<double> out;
   out.reserve(problem_.sightings.size());
   const BodyProjection projection(state.view);
-  for (const PointSighting& s : problem_.sightings) {
+  for (std::size_t i = 0; i < problem_.sightings.size(); ++i) {
+    const PointSighting& s = problem_.sightings[i];
     const Vector2d r =
         s.pixel - projection.pixel_of(state.body_px[static_cast<std::size_t>(s.point)],
-                                      turn_rad(state, s));
+                                      turn_rad(state, i));
     out.push_back(r.dot(s.information * r));
   }
   return out;
@@ -194,19 +193,19 @@ SingleAxisNormal SingleAxisEquations::normal_at(const SingleAxisState& state,
                      MatrixXd::Zero(common, frames),
                      0.0};
   const BodyProjection projection(state.view);
-  for (const PointSighting& s : problem_.sightings) {
+  for (std::size_t i = 0; i < problem_.sightings.size(); ++i) {
+    const PointSighting& s = problem_.sightings[i];
     const auto k = static_cast<Eigen::Index>(s.frame);
     const auto at = kSharedCount + 3 * static_cast<Eigen::Index>(s.point);
     const ProjectedPoint p =
-        projection(state.body_px[static_cast<std::size_t>(s.point)], turn_rad(state, s));
+        projection(state.body_px[static_cast<std::size_t>(s.point)], turn_rad(state, i));
     const Vector2d r = s.pixel - p.pixel;
     const double square = r.dot(s.information * r);
     const double weight = believed(scatter, s), scale2 = scatter.cauchy_scale2();
     const Eigen::Matrix2d w = weight * s.information * cauchy_weight(square, scale2);
     n.cost += weight * 4.0 * scale2 * std::log1p(square / (4.0 * scale2));
     Eigen::Matrix<double, 2, kSharedCount> by_shared;
-    by_shared << p.by_view,
-        p.by_theta * (rate_rad_per_s(s) * state.view.part_of_readout(s.pixel));
+    by_shared << p.by_view, p.by_theta * turn_by_readout_[i];
     const Eigen::Matrix<double, kSharedCount, 2> vw = by_shared.transpose() * w;
     const Eigen::Matrix<double, 3, 2> bw = p.by_body.transpose() * w;
     const Eigen::RowVector2d tw = p.by_theta.transpose() * w;

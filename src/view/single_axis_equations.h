@@ -7,6 +7,7 @@
 #include "view/single_axis_fit.h"
 
 #include <algorithm>
+#include <cstddef>
 #include <vector>
 
 #include <Eigen/Core>
@@ -70,16 +71,15 @@ class SingleAxisEquations {
 
  private:
   [[nodiscard]] Eigen::Index common_count() const;
-  [[nodiscard]] double rate_rad_per_s(const PointSighting& sighting) const;
-  /// The body's turn at the time at which the sighting was read.
-  [[nodiscard]] double turn_rad(const SingleAxisState& state,
-                                const PointSighting& sighting) const;
+  /// The body's turn at the time at which a sighting was read.
+  [[nodiscard]] double turn_rad(const SingleAxisState& state, std::size_t sighting) const;
   void add_priors(const SingleAxisState& state, double scale2, SingleAxisNormal& n) const;
 
   const SingleAxisProblem& problem_;
   const SingleAxisOptions& options_;
   double arm_px_;
-  std::vector<double> typical_square_;  ///< of each sighting: median of its chi-square
+  std::vector<double> typical_square_;   ///< of each sighting: median of its chi-square
+  std::vector<double> turn_by_readout_;  ///< of each: d(turn) / d(readout) [rad/s]
 };
 
 }  // namespace swingloss

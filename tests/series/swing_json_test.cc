@@ -153,6 +153,15 @@ TEST_CASE("a record comes back from its JSON", "[series]") {
   CHECK(a.measurement.remarks.at(0).text == b.measurement.remarks.at(0).text);
 }
 
+TEST_CASE("a record keeps how fast the camera reads a picture", "[series]") {
+  SwingRecord a = test::broken_swing();
+  a.arm.view.readout_s = -0.0125;
+  a.arm.u_readout_s = 0.0005;
+  const SwingRecord b = round_trip(a);
+  CHECK(a.arm.view.readout_s == b.arm.view.readout_s);
+  CHECK(a.arm.u_readout_s == b.arm.u_readout_s);
+}
+
 TEST_CASE("writing what was read gives the same bytes", "[series]") {
   const std::string text = swing_json(test::broken_swing(true), "clip 1-2; rig 3-4");
   const StoredSwing read = parse_swing_json(text, "test");
