@@ -20,7 +20,8 @@ namespace swingloss {
 struct Frame {
   int index = 0;     ///< count of decoded pictures, 0 first
   double t_s = 0.0;  ///< presentation time, 0 at the first picture
-  cv::Mat luma;      ///< CV_8UC1, brightness as stored, full or video range as the file has it
+  cv::Mat luma;      ///< CV_8UC1, brightness as stored, full or video range as the file has it;
+                     ///< of an interlaced picture the upper field, all lines filled
   cv::Mat bgr;       ///< CV_8UC3; empty unless ReadOptions::colour
 };
 
@@ -36,7 +37,7 @@ struct ClipInfo {
   int expected_frames = 0;          ///< by the container; 0 when unknown. Never relied upon
   std::string codec, container;     ///< short names, for the report
   bool mirrored = false;  ///< left and right were exchanged (before the turn), as the file asks
-  bool interlaced = false;   ///< the first picture is woven from two moments, line by line
+  bool interlaced = false;   ///< the first picture was woven from two moments, line by line
   bool video_range = false;  ///< brightness is stored from 16 to 235, not from 0 to 255
   /// Filmed at, as some phones write beside slow motion; 0 when the file does not say.
   double capture_rate_per_s = 0.0;

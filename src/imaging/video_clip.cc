@@ -6,6 +6,7 @@
 #include "imaging/demuxer.h"
 #include "imaging/frame_pixels.h"
 #include "imaging/frame_times.h"
+#include "imaging/one_field.h"
 #include "imaging/packet_scan.h"
 #include "imaging/picture_decoder.h"
 #include "imaging/stream_facts.h"
@@ -115,9 +116,13 @@ std::optional<Frame> VideoClip::next() {
   Frame frame;
   frame.index = delivered_++;
   frame.t_s = times_.next(stamp_s(*picture));
-  frame.luma = upright(pixels_.luma(*picture));
-  if (options_.colour) frame.bgr = upright(pixels_.bgr(*picture));
-  if (picture->interlaced_frame != 0) ++interlaced_;
+  const bool woven = picture->interlaced_frame != 0;
+  const auto of_one_moment = [woven](const cv::Mat& stored) {
+    return woven ? one_field(stored) : stored;
+  };
+  frame.luma = upright(of_one_moment(pixels_.luma(*picture)));
+  if (options_.colour) frame.bgr = upright(of_one_moment(pixels_.bgr(*picture)));
+  if (woven) ++interlaced_;
   last_s_ = frame.t_s;
   return frame;
 }

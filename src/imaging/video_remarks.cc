@@ -126,8 +126,9 @@ void add_layout_remarks(const VideoLosses& losses, const StreamFacts& facts, Rem
         {"interlaced",
          Severity::Warning,
          pictures(losses.interlaced) +
-             " are interlaced: even and odd lines show two moments, so that what moves "
-             "is combed. Set the camera to progressive (\"p\") recording."});
+             " are interlaced: even and odd lines show two moments. Only the even ones are "
+             "used, half of what was filmed. Set the camera to progressive (\"p\") "
+             "recording."});
   }
   if (facts.turn_ignored) {
     out.push_back(
