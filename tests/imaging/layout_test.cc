@@ -145,7 +145,7 @@ TEST_CASE("of interlaced pictures the upper field is shown, and that is remarked
     CHECK(has(clip.remarks, "interlaced"));
     const cv::Mat stored = back(clip.frames[4].luma, turn_from_rotation(turned ? 90 : 0));
     CHECK(counter_in(stored) == 5);
-    // A hundredth of a pixel: a round dot is as smooth as the cubic.
+    // A soft round dot of several pixels is nearly as smooth as the cubic.
     CHECK_THAT(cv::norm(dot_in(stored) - dot_place(5)), to_truncation(0.0, 0.05));
   }
 }

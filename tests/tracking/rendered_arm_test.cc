@@ -30,6 +30,13 @@ Rendered rendered(RenderScene scene, double length_s = 2.0) {
   return {track_arm([&] { return open_clip(path); }), std::move(truth)};
 }
 
+/// What two thirds of the angles are less off than.
+double off_deg(const Result<ArmTrack>& found, const RenderTruth& truth) {
+  const double off_rad =
+      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
+  return Angle::from_rad(off_rad).deg();
+}
+
 }  // namespace
 
 TEST_CASE("track_arm follows the rendered rig through perspective, blur and coding",
@@ -46,10 +53,8 @@ TEST_CASE("two dots give the angles free of what edges and shadows do",
   const auto [found, truth] = rendered(scene);
   REQUIRE(found.ok());
   CHECK(found.value().mode == TrackMode::Dots);
-  const double error_rad =
-      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
   // A tenth of a pixel at the outer dot, 131 px out.
-  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.045));
+  CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.045));
 }
 
 TEST_CASE("a tag does not silence the arm's edges", "[tracking][synthetic]") {
@@ -62,10 +67,8 @@ TEST_CASE("a tag does not silence the arm's edges", "[tracking][synthetic]") {
   const auto [found, truth] = rendered(scene, 2.2);
   REQUIRE(found.ok());
   CHECK(found.value().mode == TrackMode::Sticker);
-  const double error_rad =
-      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
   // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out.
-  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
+  CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.135));
 }
 
 TEST_CASE("a camera twelve degrees off square is found to stand there",
@@ -83,10 +86,8 @@ TEST_CASE("a camera twelve degrees off square is found to stand there",
   CHECK_THAT(Angle::from_rad(view.tilt_x_rad).deg(), test::to_truncation(-12.0, 1.0));
   // Likewise.
   CHECK_THAT(Angle::from_rad(view.tilt_y_rad).deg(), test::to_truncation(-6.0, 1.0));
-  const double error_rad =
-      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
   // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out.
-  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
+  CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.135));
 }
 
 TEST_CASE("the readout of a rolling shutter is found and its bend of the arm undone",
@@ -99,10 +100,8 @@ TEST_CASE("the readout of a rolling shutter is found and its bend of the arm und
   // A millisecond bends the arm by a third of a pixel between its middle and its end.
   CHECK_THAT(found.value().view.readout_s, test::to_truncation(0.016, 0.0015));
   CHECK(test::has_remark(found.value().remarks, "read-line-by-line"));
-  const double error_rad =
-      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
   // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out.
-  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.135));
+  CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.135));
 }
 
 TEST_CASE("a dark hammer before a white sheet of paper is followed", "[tracking][synthetic]") {
@@ -122,8 +121,6 @@ TEST_CASE("a dark hammer before a white sheet of paper is followed", "[tracking]
         return s.frame >= 54 && s.frame < 84;
       });
   CHECK(before_it >= 22);
-  const double error_rad =
-      two_thirds(errors_of(found.value().angles, truth.frame_angle_deg, 1.0));
   // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1372 px out.
-  CHECK_THAT(Angle::from_rad(error_rad).deg(), test::to_truncation(0.0, 0.10));
+  CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.10));
 }
