@@ -137,7 +137,8 @@ std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wa
   }
   // Slow swings: frames further apart give chords long enough to have a direction.
   for (std::size_t k = 6; k < survey.small.size() && bisectors.size() < 20000; k += 2) {
-    if (survey.motion[k] > 0.0) add_bisectors(survey, k - 6, k, bisectors);
+    const bool in_one_run = survey.frames[k] == survey.frames[k - 6] + 6;
+    if (in_one_run && survey.motion[k] > 0.0) add_bisectors(survey, k - 6, k, bisectors);
   }
   std::vector<AxleCandidate> candidates;
   if (bisectors.size() < 12) return candidates;

@@ -35,11 +35,12 @@ bool tells(const cv::Mat& edges) {
   return filled >= 4;
 }
 
-double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int frame) {
-  const cv::Mat& first = survey.small[std::size_t(survey.spread_frames.front())];
+/// \param picture  index among the survey's small ones
+double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int picture) {
+  const cv::Mat& first = survey.small[std::size_t(survey.spread.front())];
   // Where the light drifts, all edges change though none moves.
   cv::Mat difference;
-  cv::absdiff(in_light_of(first, survey.small[std::size_t(frame)]), first, difference);
+  cv::absdiff(in_light_of(first, survey.small[std::size_t(picture)]), first, difference);
   const cv::Mat changed = (difference > std::max(12.0, 6.0 * survey.noise)) & edges;
   return double(cv::countNonZero(changed)) / double(cv::countNonZero(edges));
 }
@@ -52,16 +53,16 @@ bool inside(const ClipSurvey& survey, const cv::Point2d& p) {
 }  // namespace
 
 std::optional<Failure> camera_moved(const ClipSurvey& survey) {
-  const cv::Mat edges = edges_of(survey.small[std::size_t(survey.spread_frames.front())]);
+  const cv::Mat edges = edges_of(survey.small[std::size_t(survey.spread.front())]);
   if (!tells(edges)) return std::nullopt;
   std::size_t moved = 0;
-  for (int frame : survey.spread_frames) {
-    if (changed_edges(survey, edges, frame) > 0.4) ++moved;
+  for (int picture : survey.spread) {
+    if (changed_edges(survey, edges, picture) > 0.4) ++moved;
   }
-  if (5 * moved < survey.spread_frames.size()) return std::nullopt;
+  if (5 * moved < survey.spread.size()) return std::nullopt;
   return Failure{"camera-moved",
                  "most edges of the background move in " + std::to_string(moved) + " of " +
-                     std::to_string(survey.spread_frames.size()) +
+                     std::to_string(survey.spread.size()) +
                      " frames looked at: the camera did not stand still",
                  "fix the camera to something heavy that does not touch the rig, and start it "
                  "by remote or timer"};

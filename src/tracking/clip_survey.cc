@@ -2,6 +2,7 @@
 #include "tracking/clip_survey.h"
 
 #include "core/median.h"
+#include "tracking/kept_pictures.h"
 #include "tracking/shrunk_picture.h"
 
 #include <algorithm>
@@ -40,7 +41,7 @@ bool alike(const cv::Mat& a, const cv::Mat& b, double deviation) {
   return changed_part(a, b, std::max(8.0, 6.0 * deviation)) == 0.0;
 }
 
-/// Frames whose cumulated motion is evenly spaced: a long rest counts once.
+/// Pictures whose cumulated motion is evenly spaced: a long rest counts once.
 std::vector<int> spread_by_motion(const std::vector<double>& motion, int wanted) {
   std::vector<double> cumulated(motion.size(), 0.0);
   for (std::size_t k = 1; k < motion.size(); ++k) cumulated[k] = cumulated[k - 1] + motion[k];
@@ -78,30 +79,34 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   const std::unique_ptr<FrameSource> source = open();
   survey.info = source->info();
   std::vector<double> deviations;
-  cv::Mat last;
+  KeptPictures kept(options.most_bytes);
+  cv::Mat last, shared;
   while (const std::optional<Frame> frame = source->next()) {
     const int side = std::max(frame->luma.cols, frame->luma.rows);
     survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
     const cv::Mat small = shrunk_picture(frame->luma, survey.shrink);
-    survey.t_s.push_back(frame->t_s);
     if (!last.empty()) deviations.push_back(quiet_deviation(last, small));
-    const bool is_still = !last.empty() && alike(survey.small.back(), small, deviations.back());
-    survey.small.push_back(is_still ? survey.small.back() : small);
+    const bool is_still = !last.empty() && alike(shared, small, deviations.back());
+    if (!is_still) shared = small;
+    kept.add(int(survey.t_s.size()), shared);
+    survey.t_s.push_back(frame->t_s);
     last = small;
   }
   survey.remarks = source->remarks();
+  survey.frames = kept.frames();
+  survey.small = kept.pictures();
   if (survey.small.size() < 2) return survey;
 
   survey.noise = std::max(0.5, median_of(deviations) / std::sqrt(2.0));
   const double threshold = std::max(8.0, 6.0 * survey.noise);
   survey.motion.assign(survey.small.size(), 0.0);
   for (std::size_t k = 1; k < survey.small.size(); ++k) {
-    survey.motion[k] = changed_part(survey.small[k - 1], survey.small[k], threshold);
+    if (survey.frames[k] == survey.frames[k - 1] + 1)
+      survey.motion[k] = changed_part(survey.small[k - 1], survey.small[k], threshold);
   }
-  survey.spread_frames = spread_by_motion(survey.motion, options.background_frames);
+  survey.spread = spread_by_motion(survey.motion, options.background_frames);
   std::vector<cv::Mat> chosen;
-  for (int k : survey.spread_frames)
-    chosen.push_back(survey.small[static_cast<std::size_t>(k)]);
+  for (int k : survey.spread) chosen.push_back(survey.small[std::size_t(k)]);
   survey.small_background = median_picture(chosen);
   return survey;
 }
@@ -109,14 +114,12 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
 cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey, int shrink) {
   std::vector<cv::Mat> chosen;
   const std::unique_ptr<FrameSource> source = open();
-  std::size_t next = 0;
-  while (next < survey.spread_frames.size()) {
-    const std::optional<Frame> frame = source->next();
+  for (const int k : survey.spread) {
+    const int wanted = survey.frames[std::size_t(k)];
+    std::optional<Frame> frame = source->next();
+    while (frame && frame->index < wanted) frame = source->next();
     if (!frame) break;
-    if (frame->index == survey.spread_frames[next]) {
-      chosen.push_back(shrunk_picture(frame->luma, shrink));
-      ++next;
-    }
+    chosen.push_back(shrunk_picture(frame->luma, shrink));
   }
   return median_picture(chosen);
 }

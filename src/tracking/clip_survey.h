@@ -6,6 +6,7 @@
 #include "core/remark.h"
 #include "imaging/frame_source.h"
 
+#include <cstddef>
 #include <vector>
 
 #include <opencv2/core.hpp>
@@ -13,30 +14,33 @@
 namespace swingloss {
 
 /// A clip at reduced size with its still background. "Small" pixels are `shrink` full ones
-/// wide.
+/// wide. Of a long clip only as many small pictures are kept as there is room for, in runs of
+/// consecutive frames (kept_pictures.h).
 struct ClipSurvey {
   ClipInfo info;
   int shrink = 1;
   std::vector<double> t_s;     ///< one entry a frame
-  std::vector<cv::Mat> small;  ///< CV_8UC1; still stretches share one picture
-  std::vector<double>
-      motion;          ///< part of the small picture that changed since the frame before, 0..1
+  std::vector<int> frames;     ///< of which the small pictures are kept, ascending
+  std::vector<cv::Mat> small;  ///< CV_8UC1, one each; still stretches share one picture
+  std::vector<double> motion;  ///< likewise: part of the small picture that changed since the
+                               ///< frame before, 0..1; 0 where that is not kept
   double noise = 1.0;  ///< standard deviation of a small pixel between still frames [levels]
-  cv::Mat small_background;  ///< CV_32FC1: median over frames spread evenly over the motion
-  std::vector<int> spread_frames;  ///< the frames that the median was taken over, ascending
-  Remarks remarks;                 ///< of the reader
+  cv::Mat small_background;  ///< CV_32FC1: median of pictures spread evenly over the motion
+  std::vector<int> spread;   ///< indices into `frames` of those, ascending
+  Remarks remarks;           ///< of the reader
 };
 
 struct SurveyOptions {
   int small_side_px =
       400;  ///< longest side of the small pictures: arms then span tens of pixels
   int background_frames = 31;  ///< the arm hides any one place in a few of these at most
+  std::size_t most_bytes = 128U << 20U;  ///< of the small pictures
 };
 
 /// \throws InputError from the opener
 ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options = {});
 
-/// Median of the pictures of `survey.spread_frames`, CV_32FC1. Opens the clip again.
+/// Median of the pictures that `survey.spread` points at, CV_32FC1. Opens the clip again.
 /// \param shrink  for shrunk_picture(); 1 leaves them as they are
 cv::Mat full_background(const ClipOpener& open, const ClipSurvey& survey, int shrink);
 

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file coarse_angles.h
-/// The arm's direction in every frame to about a degree, with nothing known of its looks.
+/// The arm's direction in each picture to about a degree, with nothing known of its looks.
 #pragma once
 
 #include "tracking/clip_survey.h"
+#include "tracking/polar_arm.h"
 
 #include <vector>
 
@@ -11,10 +12,7 @@ namespace swingloss {
 
 /// Directions of the arm about one axle, in the picture.
 struct CoarseAngles {
-  std::vector<double>
-      theta_rad;  ///< one a frame, unwrapped; 0 down the picture, positive toward the right
-  std::vector<double> support;  ///< how well each frame shows the arm there: 1 as good as the
-                                ///< typical frame, 0 not at all
+  std::vector<double> theta_rad;  ///< unwrapped; 0 down the picture, positive toward the right
   double arm_length_px =
       0.0;  ///< full pixels: axle to the farthest part that keeps turning with the arm
   double arm_half_width_px = 0.0;  ///< full pixels: half the width of the widest part
@@ -22,6 +20,8 @@ struct CoarseAngles {
   double quality =
       0.0;  ///< 0..1: part of the moving pixels, over all frames, that the turning arm explains
   double swept_rad = 0.0;  ///< from the smallest to the largest angle
+  PolarArm arm;            ///< in unwrapped small pictures
+  int off_bins = 0;        ///< from the arm's bin 0 to the direction that is given
 };
 
 /// Unwraps each small picture about the axle and finds the path of directions, continuous in
@@ -30,6 +30,20 @@ struct CoarseAngles {
 /// is behind it is bridged by its neighbours.
 ///
 /// \param axle_small_px  in small pixels, good to a few
+/// \return an angle for each of `survey.frames`; for all of a long clip see coarse_follow.h
 CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axle_small_px);
+
+/// Of the arm once it is clear: places where less of it was found do not count.
+inline constexpr float kClearPresence = 0.6F;
+
+/// For PolarMatch.
+[[nodiscard]] double match_cap_levels(const ClipSurvey& survey);
+
+/// The direction that an unwrapped bin and the scores around it stand for.
+[[nodiscard]] double direction_rad(const std::vector<float>& scores, int bin, int off_bins);
+
+/// Sets what was swept and takes whole turns off, so that the middle of the angles is nearest
+/// to hanging down. \pre some angles
+void settle_turns(CoarseAngles& angles);
 
 }  // namespace swingloss

@@ -53,8 +53,8 @@ bool camera_shakes(const ClipSurvey& survey) {
   if (!landmarks.enough()) return false;
   std::vector<double> shifts;
   PictureMove near = kStill;
-  for (const int frame : survey.spread_frames) {
-    const cv::Mat& picture = survey.small[static_cast<std::size_t>(frame)];
+  for (const int k : survey.spread) {
+    const cv::Mat& picture = survey.small[static_cast<std::size_t>(k)];
     const auto move = landmarks.move_to(picture, near, kLeastPart);
     near = move.value_or(kStill);
     if (move) shifts.push_back(shift_of(*move, picture.size()));

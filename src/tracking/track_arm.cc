@@ -10,6 +10,7 @@
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
+#include "tracking/coarse_follow.h"
 #include "tracking/frame_course.h"
 #include "tracking/lively_frames.h"
 #include "tracking/picture_zero.h"
@@ -236,13 +237,14 @@ Result<ArmTrack> follow_arm(const ClipOpener& open,
 
 /// Follows the arm through a clip whose camera stands still.
 Result<ArmTrack> track_steady(const ClipOpener& open,
-                              const ClipSurvey& survey,
+                              ClipSurvey survey,
                               const TrackOptions& options) {
   if (const std::optional<Failure> moved = camera_moved(survey)) return *moved;
   const Result<CoarseArm> coarse = find_coarse_arm(survey);
   if (!coarse.ok()) return coarse.failure();
-  const CoarseAngles& angles = coarse.value().angles;
   const cv::Point2d& small_px = coarse.value().axle_small_px;
+  const CoarseAngles angles = in_every_frame(open, survey, small_px, coarse.value().angles);
+  survey.small.clear();  // those of a long clip take as much room as the crops
   const Eigen::Vector2d axle_px = rescaled({small_px.x, small_px.y}, survey.shrink);
   if (const std::optional<Failure> left =
           arm_leaves_picture(survey, angles, {axle_px.x(), axle_px.y()}))
@@ -284,10 +286,9 @@ Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options) 
   }
   std::optional<CameraShake> shake;
   if (camera_shakes(survey)) shake = follow_camera(open);
-  if (!shake) return track_steady(open, survey, options);
+  if (!shake) return track_steady(open, std::move(survey), options);
   const ClipOpener steady = steadied(open, std::make_shared<const CameraShake>(*shake));
-  survey = survey_clip(steady);
-  Result<ArmTrack> track = track_steady(steady, survey, options);
+  Result<ArmTrack> track = track_steady(steady, survey_clip(steady), options);
   if (!track.ok()) return track;
   ArmTrack arm = std::move(track).value();
   note_shake(*shake, arm);

@@ -29,7 +29,7 @@ ClipSurvey survey_of(std::vector<cv::Mat> pictures) {
   ClipSurvey survey;
   for (std::size_t i = 0; i < pictures.size(); ++i) {
     survey.t_s.push_back(double(i) / 60.0);
-    survey.spread_frames.push_back(int(i));
+    survey.spread.push_back(int(i));
   }
   survey.small = std::move(pictures);
   return survey;

@@ -53,6 +53,7 @@ TEST_CASE(
     const cv::Point2d along(std::sin(theta_rad), std::cos(theta_rad));
     cv::Mat picture(384, 216, CV_8UC1, cv::Scalar(20));
     cv::line(picture, axle, axle + kLength_px * along, cv::Scalar(120), 4, cv::LINE_AA);
+    survey.frames.push_back(k);
     survey.small.push_back(picture);
     survey.t_s.push_back(k / 30.0);
     survey.motion.push_back(0.02);

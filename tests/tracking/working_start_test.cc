@@ -78,7 +78,7 @@ TEST_CASE("a small picture's pixels are means of squares, what is left over is c
           "[tracking]") {
   const ClipOpener open = [] { return std::make_unique<OnePicture>(); };
   ClipSurvey survey;
-  survey.spread_frames = {0};
+  survey.frames = survey.spread = {0};
   survey.t_s = {0.0};
   const cv::Mat background = full_background(open, survey, 3);
   CHECK(background.size() == cv::Size(426, 240));
