@@ -3,8 +3,6 @@
 
 #include "support/test.h"
 
-#include <vector>
-
 #include <opencv2/core.hpp>
 
 using namespace swingloss;
@@ -25,30 +23,26 @@ cv::Mat tiles(int across_px, double light) {
   return wall;
 }
 
-ClipSurvey survey_of(std::vector<cv::Mat> pictures) {
+/// \param growth  of the light over the clip \param moves_px  of the camera halfway through
+ClipSurvey survey_of(double growth, int moves_px) {
   ClipSurvey survey;
-  for (std::size_t i = 0; i < pictures.size(); ++i) {
-    survey.t_s.push_back(double(i) / 60.0);
-    survey.spread.push_back(int(i));
+  for (int i = 0; i < kPictures; ++i) {
+    survey.spread.push_back(i);
+    survey.small.push_back(
+        tiles(i < kPictures / 2 ? 0 : moves_px, 1.0 + growth * i / kPictures));
   }
-  survey.small = std::move(pictures);
   return survey;
 }
 
 }  // namespace
 
 TEST_CASE("a light that grows on a wall full of edges is no camera that moved", "[tracking]") {
-  std::vector<cv::Mat> pictures;
-  for (int i = 0; i < kPictures; ++i) pictures.push_back(tiles(0, 1.0 + 0.4 * i / kPictures));
-  CHECK_FALSE(camera_moved(survey_of(std::move(pictures))));
+  CHECK_FALSE(camera_moved(survey_of(0.4, 0)));
 }
 
 TEST_CASE("a camera that moved is told, in a light that grows as well", "[tracking]") {
   for (const double growth : {0.0, 0.4}) {
-    std::vector<cv::Mat> pictures;
-    for (int i = 0; i < kPictures; ++i)
-      pictures.push_back(tiles(i < kPictures / 2 ? 0 : 5, 1.0 + growth * i / kPictures));
-    const auto moved = camera_moved(survey_of(std::move(pictures)));
+    const auto moved = camera_moved(survey_of(growth, 5));
     REQUIRE(moved);
     CHECK(moved->code == "camera-moved");
   }

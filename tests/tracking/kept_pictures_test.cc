@@ -7,19 +7,21 @@ using namespace swingloss;
 
 namespace {
 
+constexpr std::size_t kBytes = 100;  // of a picture
+
 cv::Mat picture() { return {10, 10, CV_8UC1, cv::Scalar(0)}; }
 
 }  // namespace
 
 TEST_CASE("every picture is kept while there is room", "[tracking]") {
-  KeptPictures kept(100 * 100);
+  KeptPictures kept(100 * kBytes);
   for (int frame = 0; frame < 100; ++frame) kept.add(frame, picture());
   CHECK(kept.frames().size() == 100);
   CHECK(kept.pictures().size() == 100);
 }
 
 TEST_CASE("without room, runs of frames are kept, evenly", "[tracking]") {
-  KeptPictures kept(100 * 100);
+  KeptPictures kept(100 * kBytes);
   for (int frame = 0; frame < 512; ++frame) kept.add(frame, picture());
   REQUIRE(kept.frames().size() == 64);
   REQUIRE(kept.pictures().size() == 64);
@@ -30,7 +32,7 @@ TEST_CASE("without room, runs of frames are kept, evenly", "[tracking]") {
 }
 
 TEST_CASE("pictures that share their pixels take room once", "[tracking]") {
-  KeptPictures kept(2 * 100);
+  KeptPictures kept(2 * kBytes);
   const cv::Mat still = picture();
   for (int frame = 0; frame < 512; ++frame) kept.add(frame, still);
   CHECK(kept.frames().size() == 512);
