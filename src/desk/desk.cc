@@ -56,13 +56,12 @@ const SpecimenRow* row_of(const SeriesView& view, const std::string& id) {
   return found == view.rows.end() ? nullptr : &*found;
 }
 
-/// Whether the stored record of a swing, if there is one that can be read, is of a clip that
-/// was steadied.
-bool says_steadied(const std::string& record_path) {
+/// By the stored record of a swing, if there is one that can be read.
+Followed how_followed_in(const std::string& record_path) {
   try {
-    return was_steadied(parse_swing_json(read_file(record_path), record_path).record);
+    return how_followed(parse_swing_json(read_file(record_path), record_path).record);
   } catch (const InputError&) {
-    return false;  // not there yet; or the run will measure it again, and say so
+    return {};  // not there yet; or the run will measure it again, and say so
   }
 }
 
@@ -170,7 +169,7 @@ std::shared_ptr<ClipPictures> Desk::pictures_of(const DeskRequest& request) {
     ReadOptions options;
     options.colour = true;
     pictures_ =
-        std::make_shared<ClipPictures>(followed_clip(clip, says_steadied(record), options));
+        std::make_shared<ClipPictures>(followed_clip(clip, how_followed_in(record), options));
     pictures_of_ = wanted;
   }
   return pictures_;

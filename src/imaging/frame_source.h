@@ -21,7 +21,7 @@ struct Frame {
   int index = 0;     ///< count of decoded pictures, 0 first
   double t_s = 0.0;  ///< presentation time, 0 at the first picture
   cv::Mat luma;      ///< CV_8UC1, brightness as stored, full or video range as the file has it;
-                     ///< of an interlaced picture the upper field, all lines filled
+                     ///< where the upper field is taken (Lines), that with all lines filled
   cv::Mat bgr;       ///< CV_8UC3; empty unless ReadOptions::colour
 };
 
@@ -37,17 +37,32 @@ struct ClipInfo {
   int expected_frames = 0;          ///< by the container; 0 when unknown. Never relied upon
   std::string codec, container;     ///< short names, for the report
   bool mirrored = false;  ///< left and right were exchanged (before the turn), as the file asks
-  bool interlaced = false;   ///< the first picture was woven from two moments, line by line
+  bool interlaced = false;   ///< the first picture is marked as woven from two moments
   bool video_range = false;  ///< brightness is stored from 16 to 235, not from 0 to 255
   /// Filmed at, as some phones write beside slow motion; 0 when the file does not say.
   double capture_rate_per_s = 0.0;
+};
+
+/// Which lines of a video's pictures count. Interlaced ones are woven from two moments, line by
+/// line: even lines (the upper field) show one, odd lines the other.
+enum class Lines {
+  AsMarked,    ///< the upper field of each picture that is marked as interlaced
+  All,         ///< all, whatever is marked
+  UpperField,  ///< the upper field of each picture
 };
 
 struct ReadOptions {
   bool colour = false;               ///< also deliver Frame::bgr (costs a conversion a frame)
   double picture_rate_per_s = 60.0;  ///< for folders of numbered pictures, which carry no time
   int threads = 0;  ///< of the decoder; 0 takes the machine's. The pictures do not depend on it
+  Lines lines = Lines::AsMarked;  ///< of a video file; a folder's pictures have all lines
 };
+
+/// Codes of remarks on the lines: fields were taken as marked; though nothing is marked; all
+/// lines were taken though pictures are marked.
+inline constexpr const char *kInterlaced = "interlaced",
+                            *kInterlacedUnmarked = "interlaced-unmarked",
+                            *kNotInterlaced = "not-interlaced";
 
 /// A clip being read from its beginning to its end, one picture in memory at a time.
 class FrameSource {

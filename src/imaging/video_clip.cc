@@ -32,6 +32,7 @@ class VideoClip final : public FrameSource {
   [[nodiscard]] PictureDecoder decoder_from_start(PictureDecoder::Way way) const;
   const AVFrame* decode_next();
   [[nodiscard]] bool shows(const AVFrame& picture) const;
+  [[nodiscard]] bool takes_field(bool marked) const;
   [[nodiscard]] std::optional<double> stamp_s(const AVFrame& picture) const;
   [[nodiscard]] cv::Mat upright(const cv::Mat& stored) const;
 
@@ -47,7 +48,7 @@ class VideoClip final : public FrameSource {
   ClipInfo info_;
   FrameTimes times_;
   FramePixels pixels_;
-  int delivered_ = 0, other_size_ = 0, interlaced_ = 0;
+  int delivered_ = 0, other_size_ = 0, marked_ = 0, fields_ = 0;
   double last_s_ = 0.0;
   bool at_end_ = false;
 };
@@ -95,6 +96,18 @@ bool VideoClip::shows(const AVFrame& picture) const {
   return picture.width == facts_.stored_width_px && picture.height == facts_.stored_height_px;
 }
 
+bool VideoClip::takes_field(bool marked) const {
+  switch (options_.lines) {
+    case Lines::All:
+      return false;
+    case Lines::UpperField:
+      return true;
+    case Lines::AsMarked:
+      break;
+  }
+  return marked;
+}
+
 std::optional<double> VideoClip::stamp_s(const AVFrame& picture) const {
   if (picture.best_effort_timestamp == AV_NOPTS_VALUE) return std::nullopt;
   return static_cast<double>(picture.best_effort_timestamp) *
@@ -116,13 +129,14 @@ std::optional<Frame> VideoClip::next() {
   Frame frame;
   frame.index = delivered_++;
   frame.t_s = times_.next(stamp_s(*picture));
-  const bool woven = picture->interlaced_frame != 0;
-  const auto of_one_moment = [woven](const cv::Mat& stored) {
-    return woven ? one_field(stored) : stored;
+  const bool marked = picture->interlaced_frame != 0, field = takes_field(marked);
+  const auto of_one_moment = [field](const cv::Mat& stored) {
+    return field ? one_field(stored) : stored;
   };
   frame.luma = upright(of_one_moment(pixels_.luma(*picture)));
   if (options_.colour) frame.bgr = upright(of_one_moment(pixels_.bgr(*picture)));
-  if (woven) ++interlaced_;
+  if (marked) ++marked_;
+  if (field) ++fields_;
   last_s_ = frame.t_s;
   return frame;
 }
@@ -132,7 +146,8 @@ Remarks VideoClip::remarks() const {
   losses.delivered = delivered_;
   losses.damages = decoder_.damages();
   losses.other_size = other_size_;
-  losses.interlaced = interlaced_;
+  losses.marked = marked_;
+  losses.fields = fields_;
   losses.last_s = last_s_;
   losses.at_end = at_end_;
   Remarks out = video_remarks(losses, facts_, info_, scan_, extent_);

@@ -114,6 +114,25 @@ void add_time_remarks(const VideoLosses& losses,
   }
 }
 
+void add_line_remarks(const VideoLosses& losses, Remarks& out) {
+  if (losses.fields > 0) {
+    const bool all_marked = losses.fields <= losses.marked;
+    out.push_back(
+        {all_marked ? kInterlaced : kInterlacedUnmarked,
+         Severity::Warning,
+         pictures(losses.fields) + " are interlaced" +
+             (all_marked ? "" : ", though the file does not say so") +
+             ": even and odd lines show two moments. Only the even ones are used, half of what "
+             "was filmed. Set the camera to progressive (\"p\") recording."});
+  } else if (losses.marked > 0) {
+    out.push_back({kNotInterlaced,
+                   Severity::Note,
+                   "The file says that " + pictures(losses.marked) +
+                       " are interlaced. What moves in them shows no comb; all lines are "
+                       "used."});
+  }
+}
+
 void add_layout_remarks(const VideoLosses& losses, const StreamFacts& facts, Remarks& out) {
   if (losses.other_size > 0) {
     out.push_back(
@@ -121,15 +140,7 @@ void add_layout_remarks(const VideoLosses& losses, const StreamFacts& facts, Rem
          Severity::Warning,
          pictures(losses.other_size) + " of another size than the first one were left out."});
   }
-  if (losses.interlaced > 0) {
-    out.push_back(
-        {"interlaced",
-         Severity::Warning,
-         pictures(losses.interlaced) +
-             " are interlaced: even and odd lines show two moments. Only the even ones are "
-             "used, half of what was filmed. Set the camera to progressive (\"p\") "
-             "recording."});
-  }
+  add_line_remarks(losses, out);
   if (facts.turn_ignored) {
     out.push_back(
         {"odd-rotation",

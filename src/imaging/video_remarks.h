@@ -17,12 +17,14 @@ struct VideoLosses {
   int delivered = 0;
   int damages = 0;      ///< times that the decoder met damage
   int other_size = 0;   ///< pictures left out because their size differs from the first one's
-  int interlaced = 0;   ///< of those delivered
+  int marked = 0;       ///< of those delivered, as interlaced
+  int fields = 0;       ///< delivered as their upper field alone
   double last_s = 0.0;  ///< time of the last one delivered
   bool at_end = false;  ///< all has been read
 };
 
-/// "clip-cut-off", "clip-damaged", "picture-size-changes", "interlaced", "nominal-time",
+/// "clip-cut-off", "clip-damaged", "picture-size-changes", "interlaced", "interlaced-unmarked",
+/// "not-interlaced", "nominal-time",
 /// "rate-unknown", "rate-disagrees", "slow-motion", "odd-rotation", "odd-pixel-aspect".
 [[nodiscard]] Remarks video_remarks(const VideoLosses& losses,
                                     const StreamFacts& facts,

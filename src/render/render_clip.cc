@@ -13,7 +13,7 @@ RenderTruth render_clip(const Studio& studio,
   options.quality = scene.camera.quality;
   options.nominal_rate_per_s = scene.camera.rate_per_s / scene.faults.capture_rate_ratio;
   options.rotation_deg = scene.camera.rotation_deg;
-  options.interlaced = scene.faults.interlaced;
+  options.interlaced = scene.faults.interlaced && !scene.faults.unmarked;
   options.pixel_aspect_ratio = scene.camera.pixel_aspect_ratio;
   const std::unique_ptr<VideoWriter> writer = create_clip(path, options);
   RenderTruth truth = studio.shoot(

@@ -59,6 +59,7 @@ struct RenderFaults {
   double bump_deg = 0.0;                 ///< the camera is knocked aside by this ...
   double bump_at_s = 1.0;                ///< ... at this time
   bool interlaced = false;               ///< even rows first, odd rows half a frame later
+  bool unmarked = false;                 ///< ... and the file does not say so
   double readout_s = 0.0;           ///< rolling shutter: from the top row to the bottom row
   double capture_rate_ratio = 1.0;  ///< capture rate / container rate: 8 for 240 shown at 30
   bool no_pendulum = false;         ///< the arm, the bar and the hand are left out

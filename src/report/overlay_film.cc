@@ -78,7 +78,7 @@ class Projector {
       : record_(record),
         clip_path_(clip_path),
         options_(options),
-        open_(followed_clip(clip_path, was_steadied(record), reading(options))),
+        open_(followed_clip(clip_path, how_followed(record), reading(options))),
         source_(open_()) {
     const ClipInfo& info = source_->info();
     rate_per_s_ = usual_rate_per_s(info);

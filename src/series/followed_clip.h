@@ -10,15 +10,19 @@
 
 namespace swingloss {
 
-/// Whether the arm was followed in pictures that were steadied first.
-[[nodiscard]] bool was_steadied(const SwingRecord& record);
+/// What was done to the pictures before the arm was followed in them.
+struct Followed {
+  bool steadied = false;  ///< the camera's shake was taken out
+  Lines lines = Lines::AsMarked;
+};
 
-/// Opens the clip from its beginning, again and again: as it is, or, where `steady`, with its
-/// camera's shake taken out as when it was measured. That is found at the first opening, which
-/// then reads the clip once more.
-/// \throws InputError  (the opener) as open_clip()
+[[nodiscard]] Followed how_followed(const SwingRecord& record);
+
+/// Opens the clip from its beginning, again and again, with the same done to its pictures. The
+/// camera's shake is found at the first opening, which then reads the clip once more.
+/// \param options  but for its `lines` \throws InputError  (the opener) as open_clip()
 [[nodiscard]] ClipOpener followed_clip(const std::string& path,
-                                       bool steady,
-                                       const ReadOptions& options);
+                                       const Followed& how,
+                                       ReadOptions options = {});
 
 }  // namespace swingloss

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/measure_clip.h"
 
+#include "imaging/shown_lines.h"
 #include "series/angle_table.h"
 #include "series/bar_problem.h"
 #include "series/decay_record.h"
@@ -29,14 +30,17 @@ SwingRecord followed(const std::string& path,
                      const MeasureOptions& options) {
   SwingRecord record;
   record.clip = shown_as;
-  Result<ArmTrack> arm = track_arm([&] { return open_clip(path); }, options.track);
+  ReadOptions reading;
+  reading.lines = lines_shown(path);
+  const ClipOpener open = [&] { return open_clip(path, reading); };
+  Result<ArmTrack> arm = track_arm(open, options.track);
   if (!arm.ok()) {
     record.arm.remarks.push_back(refusal_of(arm.failure()));
     return record;
   }
   record.arm = std::move(arm).value();
-  if (options.views.empty() || was_steadied(record)) return record;
-  if (const std::optional<Frame> first = open_clip(path)->next())
+  if (options.views.empty() || how_followed(record).steadied) return record;
+  if (const std::optional<Frame> first = open()->next())
     record.arm = recall_view(record.arm, first->luma, options.views);
   return record;
 }

@@ -66,7 +66,7 @@ std::vector<StripFrame> strip_frames(const SwingRecord& record, const std::strin
   if (strip.empty()) return strip;
   ReadOptions options;
   options.colour = true;
-  take_nearest(strip, *followed_clip(clip_path, was_steadied(record), options)());
+  take_nearest(strip, *followed_clip(clip_path, how_followed(record), options)());
   for (StripFrame& each : strip) place_arm(each, record);
   return strip;
 }

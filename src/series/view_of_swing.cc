@@ -12,8 +12,9 @@ namespace swingloss {
 std::optional<KnownView> view_of_swing(const SwingRecord& record, const std::string& path) {
   const ArmTrack& arm = record.arm;
   const std::vector<Uncertain>& scores = record.measurement.doubt_scores;
+  const Followed how = how_followed(record);
   const bool explained = !scores.empty() && scores.size() == arm.angles.doubts.size();
-  if (record.typed_track || was_steadied(record) || !explained) return std::nullopt;
+  if (record.typed_track || how.steadied || !explained) return std::nullopt;
   KnownView view;
   view.clip = record.clip;
   view.arm_length_px = arm.arm_length_px;
@@ -24,7 +25,7 @@ std::optional<KnownView> view_of_swing(const SwingRecord& record, const std::str
     view.view -= scores[j].value() * arm.angles.doubts[j].view;
   }
   view.covariance = by * covariance_of(scores) * by.transpose() + arm.view_rest;
-  const std::optional<Frame> first = open_clip(path)->next();
+  const std::optional<Frame> first = followed_clip(path, how)()->next();
   if (!first) return std::nullopt;
   view.picture = first->luma.clone();
   return view;

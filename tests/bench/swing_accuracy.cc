@@ -61,11 +61,9 @@ const std::vector<Kind>& kinds() {
       {"lens", [](RenderScene& s) { s.camera.lens_k1 = -0.08; }},
       {"rolling-20ms", [](RenderScene& s) { s.faults.readout_s = 0.020; }},
       {"interlaced", [](RenderScene& s) { s.faults.interlaced = true; }},
+      {"not-marked-so", [](RenderScene& s) { s.faults.interlaced = s.faults.unmarked = true; }},
       {"slow-motion-8",
-       [](RenderScene& s) {
-         s.camera.rate_per_s = 240.0;
-         s.faults.capture_rate_ratio = 8.0;
-       }},
+       [](RenderScene& s) { s.camera.rate_per_s = 240.0, s.faults.capture_rate_ratio = 8.0; }},
       {"drag-pointer", [](RenderScene& s) { s.faults.drag_pointer = true; }},
       {"upright-like-arm", [](RenderScene& s) { s.faults.upright_like_arm = true; }},
       {"hand", [](RenderScene& s) { s.faults.hand = true; }},

@@ -38,16 +38,23 @@ TEST_CASE("a clip that was steadied when it was measured is shown steadied", "[s
   scene.faults.shake_deg = 0.3;
   const std::string clip = folder / "shaken.mp4";
   (void)render_swing(scene, clip);
-  const double shaken = unrest_of(*followed_clip(clip, false, {})());
-  const auto open = followed_clip(clip, true, {});
+  const double shaken = unrest_of(*followed_clip(clip, {})());
+  const auto open = followed_clip(clip, {true});
   const double steady = unrest_of(*open());
   CHECK(steady < 0.6 * shaken);
   CHECK(unrest_of(*open()) == steady);
 }
 
-TEST_CASE("a record says whether its clip was steadied", "[series]") {
-  SwingRecord record;
-  CHECK_FALSE(was_steadied(record));
-  record.arm.remarks.push_back({"camera-steadied", Severity::Note, "It shook."});
-  CHECK(was_steadied(record));
+TEST_CASE("a record says what was done to its clip's pictures", "[series]") {
+  const auto by_remark = [](const char* code) {
+    SwingRecord record;
+    record.arm.remarks.push_back({code, Severity::Note, "Said."});
+    return how_followed(record);
+  };
+  CHECK_FALSE(how_followed({}).steadied);
+  CHECK(how_followed({}).lines == Lines::AsMarked);
+  CHECK(by_remark("camera-steadied").steadied);
+  CHECK(by_remark("interlaced").lines == Lines::AsMarked);
+  CHECK(by_remark("interlaced-unmarked").lines == Lines::UpperField);
+  CHECK(by_remark("not-interlaced").lines == Lines::All);
 }
