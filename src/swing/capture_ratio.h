@@ -37,8 +37,9 @@ struct CaptureRatio {
 
 /// The rig's w0 in the clip's time, for a fit that knows it beforehand; nothing where the clip
 /// contradicts it by more than 3 u (slow motion, or a wrong length). A clip's clock is good to
-/// its crystal; but what a container calls 30 a second may be 30 000 / 1001: a rectangle of one
-/// in a thousand [JCGM100] 4.3.7, source `clip.clock`.
+/// its crystal; but what a container calls 30 a second may be 30 000 / 1001, or the other way
+/// round: each of the three is as likely as it is common, times what the clip's own rate says
+/// of it (Bayes' theorem), and mean and deviation of these enter as source `clip.clock`.
 ///
 /// \param by_rig_per_s, by_clip_per_s  as above, the latter of the clip alone
 [[nodiscard]] std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,

@@ -6,6 +6,8 @@
 #include "swing/made_clip.h"
 #include "swing/pendulum.h"
 
+#include <random>
+
 namespace swingloss::test {
 
 inline constexpr double kMadeMoment_Nm = 3.937;
@@ -29,6 +31,17 @@ inline Pendulum made_pendulum(bool friction_known) {
       Uncertain(),
       term(rig.law.quadratic * kMadeMoment_Nm / (w0 * w0), "rig.friction-quadratic")};
   return p;
+}
+
+/// The same with friction, its length as its owner may have found it: off by a draw of its u.
+inline Pendulum drawn_pendulum(std::mt19937_64& draws) {
+  Pendulum rig = made_pendulum(true);
+  std::normal_distribution<double> off(0.0, rig.reduced_length_m.u());
+  rig.reduced_length_m = Uncertain::from(rig.reduced_length_m.value() + off(draws),
+                                         rig.reduced_length_m.u(),
+                                         "rig.reduced-length",
+                                         SourceKind::Shared);
+  return rig;
 }
 
 }  // namespace swingloss::test

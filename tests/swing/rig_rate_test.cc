@@ -29,32 +29,43 @@ MadeClip thrown_back() {
   return clip;
 }
 
-/// A rig whose owner knows the length to 0.03 %, one of many that he might have.
-Pendulum drawn_rig(std::mt19937_64& draws) {
-  Pendulum rig = made_pendulum(true);
-  std::normal_distribution<double> off(0.0, rig.reduced_length_m.u());
-  rig.reduced_length_m = Uncertain::from(rig.reduced_length_m.value() + off(draws),
-                                         rig.reduced_length_m.u(),
-                                         "rig.reduced-length",
-                                         SourceKind::Shared);
-  return rig;
-}
-
 }  // namespace
 
 TEST_CASE("the rig's rate is good to its length and to the clip's clock", "[swing]") {
   const Uncertain by_rig = rate(5.0, 3e-4, "rig.reduced-length");
-  const auto known = rate_by_rig(by_rig, rate(5.02, 4e-3, "tracking[1]"));
-  REQUIRE(known.has_value());
-  CHECK(known->value() == 5.0);
-  // A rectangle of half width a has the standard uncertainty a / sqrt 3, [JCGM100] 4.3.7.
-  CHECK_THAT(known->u(), to_rounding(5.0 * std::hypot(3e-4, 1e-3 / std::sqrt(3.0)), 8));
+  const auto vague = rate_by_rig(by_rig, rate(5.2, 1.0, "tracking[1]"));
+  REQUIRE(vague.has_value());
+  // Six clips of a hundred have a clock that is off by one in a thousand, as many fast as slow.
+  const double mixed = 1e-3 * std::sqrt(0.06);
+  // The mean of these, to what 1 / 1.001 differs from 0.999 and a clip without say adds.
+  CHECK_THAT(vague->value(), to_truncation(5.0, 5.0 * 1e-6));
+  // Their deviation, likewise.
+  CHECK_THAT(vague->u(), to_truncation(5.0 * std::hypot(3e-4, 5e-5, mixed), 5.0 * 1e-6));
+}
+
+TEST_CASE("a clip that tells its clock gets that one", "[swing]") {
+  const Uncertain by_rig = rate(5.0, 5e-5, "rig.reduced-length");
+  for (const double pace : {1.0, 1.001, 1.0 / 1.001}) {
+    const auto known = rate_by_rig(by_rig, rate(5.0 * pace, 1e-4, "tracking[1]"));
+    REQUIRE(known.has_value());
+    // The two others lie eight or more deviations away.
+    CHECK_THAT(known->value(), to_truncation(5.0 * pace, 5.0 * 1e-7));
+    // Of length and crystal alone.
+    CHECK_THAT(known->u(), to_truncation(5.0 * std::hypot(5e-5, 5e-5), 5.0 * 1e-7));
+  }
+  // Between two clocks the common one has more say, and the doubt is as large as their distance
+  // allows.
+  const auto between = rate_by_rig(by_rig, rate(5.0 * 1.0006, 2e-4, "tracking[1]"));
+  REQUIRE(between.has_value());
+  CHECK(between->value() > 5.0);
+  CHECK(between->value() < 5.0 * 1.0005);
+  CHECK(between->u() > 5.0 * 2e-4);
 }
 
 TEST_CASE("a clip that contradicts the rig's rate is left alone with its own", "[swing]") {
   const Uncertain by_rig = rate(5.0, 3e-4, "rig.reduced-length");
   CHECK_FALSE(rate_by_rig(by_rig, rate(5.0 / 8.0, 1e-3, "tracking[1]")).has_value());
-  CHECK_FALSE(rate_by_rig(by_rig, rate(5.02, 1e-3, "tracking[1]")).has_value());
+  CHECK_FALSE(rate_by_rig(by_rig, rate(5.03, 1e-3, "tracking[1]")).has_value());
 }
 
 TEST_CASE("half an arc gains by the rig's rate, and says what it leans on",
@@ -75,13 +86,14 @@ TEST_CASE("what the rig's rate gives half an arc is stated truly", "[swing][synt
   constexpr int kSeeds = 200;
   const MadeClip clip = thrown_back();
   std::mt19937_64 draws(4711);
-  std::uniform_real_distribution<double> clock(-1e-3, 1e-3);
+  std::discrete_distribution<int> clock({94.0, 3.0, 3.0});
+  const double pace[] = {1.0, 1.001, 1.0 / 1.001};
   Scores release, natural;
   for (int seed = 1; seed <= kSeeds; ++seed) {
     MadeSampling sampling;
     sampling.seed = static_cast<std::uint64_t>(seed);
-    sampling.time_scale = 1.0 + clock(draws);
-    const SwingMeasurement m = measured(clip.sampled(sampling), drawn_rig(draws));
+    sampling.time_scale = pace[clock(draws)];
+    const SwingMeasurement m = measured(clip.sampled(sampling), drawn_pendulum(draws));
     release.add(deg(*m.release_angle_rad), clip.release_deg(), u_deg(*m.release_angle_rad));
     natural.add(
         m.natural_rad_per_s->value(), 5.0 / sampling.time_scale, m.natural_rad_per_s->u());
