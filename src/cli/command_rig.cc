@@ -45,7 +45,7 @@ ExitCode rig(const RigArgs& args, const Session& session) {
   Rig rig = read_rig(args.rig);
   const std::vector<SwingRecord> records = measure(args, rig, session.jobs);
   const FreeSwingLosses losses = losses_of(records, rig.pendulum);
-  if (losses.friction) rig.pendulum.friction = losses.friction;
+  take_in(losses, rig);
   if (!args.write.empty()) write_result(args.write, rig_text(rig));
   const std::vector<RigCheck> checks = check_rig(rig, check_options(rig, records));
   if (!args.json.empty()) write_result(args.json, rig_checks_json(rig, checks));
@@ -62,10 +62,11 @@ void add_rig_command(CLI::App& app, Session& session) {
   CLI::App* command = app.add_subcommand("rig", "Work out and check the rig's constants");
   command->add_option("rig", args->rig, "rig.json")->required();
   command
-      ->add_option(
-          "--free",
-          args->free,
-          "clip of a swing without a bar, for the friction; may be given several times")
+      ->add_option("--free",
+                   args->free,
+                   "clip of a swing without a bar, for the friction and the reduced length; "
+                   "may be given "
+                   "several times")
       ->expected(1)
       ->take_all();
   command

@@ -79,7 +79,7 @@ constexpr const char* kSeries = R"(
 | `rig` | rig file of all bars whose row names no other |
 | `standard`, `geometry` | words for the report: "ISO 179-1", "edgewise, notch A"; it says "made like", never "according to" |
 | `label` | left out; in demo series it says that the data are invented |
-| `free_swings` | clips of swings without a bar, `["free1.mp4"]`: measured first, for the friction of the rig |
+| `free_swings` | clips of swings without a bar, `["free1.mp4"]`: measured first, for the friction and the reduced length of the rig |
 | `group_by` | what tells groups apart beside the material: `condition`, `orientation`, both, or `[]` |
 | `confidence` | of intervals and verdicts, 0.5 to 0.999 |
 | `quantity` | `"strength"` (kJ/m2) or `"energy"` (J); left out: strength if every bar has its section |

@@ -34,7 +34,7 @@ Followed how_followed(const SwingRecord& record) {
 
 ClipOpener followed_clip(const std::string& path, const Followed& how, ReadOptions options) {
   options.lines = how.lines;
-  const ClipOpener as_it_is = [path, options] { return open_clip(path, options); };
+  ClipOpener as_it_is = [path, options] { return open_clip(path, options); };
   if (!how.steadied) return as_it_is;
   options.colour = false;
   const ClipOpener in_grey = [path, options] { return open_clip(path, options); };

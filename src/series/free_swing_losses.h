@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file free_swing_losses.h
-/// What bearing and air take from the arm, from clips of swings without a bar.
+/// What clips of swings without a bar tell of a rig: the loss in bearing and air, and its rate.
 #pragma once
 
+#include "rig/rig.h"
 #include "series/swing_record.h"
 #include "swing/pendulum.h"
 
@@ -12,15 +13,21 @@
 
 namespace swingloss {
 
-/// Losses of a rig from its free swings, and what was odd about those that were left out.
+/// What free swings tell, and what was odd about those that were left out.
 struct FreeSwingLosses {
   std::optional<FrictionModel> friction;  ///< absent: no swing showed it
-  Remarks remarks;                        ///< "free-swing-unused", one for each left out
+  /// By the surest of them (swing/length_by_swing.h). Absent: the rig file knows it as well.
+  std::optional<Uncertain> reduced_length_m;
+  Remarks remarks;  ///< "free-swing-unused", one for each left out
 };
 
 /// Takes together every record whose track shows a free decay (swing/fit_decay.h).
 [[nodiscard]] FreeSwingLosses losses_of(const std::vector<SwingRecord>& free_swings,
                                         const Pendulum& pendulum);
+
+/// The rig with what they tell in the place of what its file says; of another length there is a
+/// remark in `rig`, "length-by-free-swing".
+void take_in(const FreeSwingLosses& losses, Rig& rig);
 
 /// The warning that a clip could not be used for the friction.
 [[nodiscard]] Remark free_swing_unused(const std::string& clip, const std::string& cause);

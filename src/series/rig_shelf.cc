@@ -62,8 +62,8 @@ void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, Reuse reuse) {
     }
   }
   shelved.mark += marks;
-  FreeSwingLosses losses = losses_of(shelved.free_swings, shelved.rig->pendulum);
-  if (losses.friction) shelved.rig->pendulum.friction = losses.friction;
+  const FreeSwingLosses losses = losses_of(shelved.free_swings, shelved.rig->pendulum);
+  take_in(losses, *shelved.rig);
   append(shelved.remarks, losses.remarks);
 }
 

@@ -21,7 +21,7 @@ constexpr double kRateSlack = 1.1e-3;
 struct Clock {
   double pace, share;
 };
-constexpr std::array<Clock, 3> kClocks = {{{1.0, 0.94}, {1.001, 0.03}, {1.0 / 1.001, 0.03}}};
+constexpr std::array<Clock, 3> kClocks = {{{1.0, 0.98}, {1.001, 0.01}, {1.0 / 1.001, 0.01}}};
 /// What a camera's crystal is good to. Common practice, no source.
 constexpr double kCrystal = 5e-5;
 
@@ -74,8 +74,8 @@ CaptureRatio capture_ratio(const Uncertain& by_rig_per_s, const Uncertain& by_cl
   return {ratio + either, false, time_or_length_off(ratio.value())};
 }
 
-std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,
-                                     const Uncertain& by_clip_per_s) {
+std::optional<Uncertain> clip_clock(const Uncertain& by_rig_per_s,
+                                    const Uncertain& by_clip_per_s) {
   const Uncertain ratio = by_rig_per_s / by_clip_per_s;
   const double u = std::hypot(ratio.u(), kCrystal);
   double total = 0.0, mean = 0.0, squares = 0.0;
@@ -91,10 +91,15 @@ std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,
   if (contradicts) return std::nullopt;
   mean /= total;
   const double variance = std::max(0.0, squares / total - mean * mean);
-  return by_rig_per_s * Uncertain::from(1.0 + mean,
-                                        std::sqrt(variance + kCrystal * kCrystal),
-                                        "clip.clock",
-                                        SourceKind::Shared);
+  return Uncertain::from(
+      1.0 + mean, std::sqrt(variance + kCrystal * kCrystal), "clip.clock", SourceKind::Shared);
+}
+
+std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,
+                                     const Uncertain& by_clip_per_s) {
+  const std::optional<Uncertain> pace = clip_clock(by_rig_per_s, by_clip_per_s);
+  if (!pace) return std::nullopt;
+  return by_rig_per_s * *pace;
 }
 
 }  // namespace swingloss

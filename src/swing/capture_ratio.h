@@ -35,11 +35,18 @@ struct CaptureRatio {
 [[nodiscard]] CaptureRatio capture_ratio(const Uncertain& by_rig_per_s,
                                          const Uncertain& by_clip_per_s);
 
-/// The rig's w0 in the clip's time, for a fit that knows it beforehand; nothing where the clip
-/// contradicts it by more than 3 u (slow motion, or a wrong length). A clip's clock is good to
-/// its crystal; but what a container calls 30 a second may be 30 000 / 1001, or the other way
-/// round: each of the three is as likely as it is common, times what the clip's own rate says
-/// of it (Bayes' theorem), and mean and deviation of these enter as source `clip.clock`.
+/// A second of a clip in true seconds, the other way round: the factor from true rates to those
+/// of the clip. Its clock is good to the camera's crystal; but what a container calls 30 a
+/// second may be 30 000 / 1001, or that 30: each of the three is as likely as it is common,
+/// times what the clip's own rate says of it (Bayes' theorem). Mean and deviation of these,
+/// source `clip.clock`; nothing where the clip contradicts them all by more than 3 u.
+///
+/// \param by_rig_per_s, by_clip_per_s  as above
+[[nodiscard]] std::optional<Uncertain> clip_clock(const Uncertain& by_rig_per_s,
+                                                  const Uncertain& by_clip_per_s);
+
+/// The rig's w0 in the clip's time, for a fit that knows it beforehand; nothing where
+/// clip_clock() finds none (slow motion, or a wrong length).
 ///
 /// \param by_rig_per_s, by_clip_per_s  as above, the latter of the clip alone
 [[nodiscard]] std::optional<Uncertain> rate_by_rig(const Uncertain& by_rig_per_s,

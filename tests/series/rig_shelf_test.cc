@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "series/free_swing_losses.h"
+#include "support/has_remark.h"
 #include "support/test.h"
 
 #include <cmath>
@@ -98,4 +99,33 @@ TEST_CASE("a bar's own rig goes before the series' default", "[series]") {
   CHECK(rig_file_of(specimen, plan) == "big.json");
   specimen.rig = "small.json";
   CHECK(rig_file_of(specimen, plan) == "small.json");
+}
+
+TEST_CASE("the surest free swing tells the rig's length, and that is said", "[series]") {
+  Rig rig = read_rig_text(R"({"format": "swingloss/rig/1", "name": "bench",
+    "moment_Nm": {"value": 2.0, "u": 0.002}, "gravity_m_per_s2": {"value": 9.8, "u": 0.0001},
+    "reduced_length_m": {"value": 0.3915, "u": 0.0006}})",
+                          "rig.json");
+  const auto swing_of = [](double natural_rad_per_s, double u, Outcome outcome) {
+    SwingRecord record = free_swing({0.006, 0.0009}, 1);
+    record.measurement.outcome = outcome;
+    record.measurement.natural_rad_per_s =
+        Uncertain::from(natural_rad_per_s, u, "tracking[1]", SourceKind::Own);
+    return record;
+  };
+  const std::vector<SwingRecord> swings = {swing_of(5.004, 1.5e-3, Outcome::FreeSwing),
+                                           swing_of(5.0, 2e-4, Outcome::FreeSwing),
+                                           swing_of(5.006, 1e-4, Outcome::Broken)};
+  const FreeSwingLosses losses = losses_of(swings, rig.pendulum);
+  REQUIRE(losses.reduced_length_m.has_value());
+  take_in(losses, rig);
+  CHECK(rig.pendulum.friction.has_value());
+  // l = g / w0^2 of the second one.
+  CHECK_THAT(rig.pendulum.reduced_length_m.value(), test::to_truncation(9.8 / 25.0, 1e-4));
+  CHECK(rig.pendulum.reduced_length_m.u() < 0.0003);
+  CHECK(test::has_remark(rig.remarks, "length-by-free-swing"));
+  const Rig again = read_rig_text(rig_text(rig), "rig.json");
+  // To what a file's decimals keep.
+  CHECK_THAT(again.pendulum.reduced_length_m.value(),
+             test::to_rounding(rig.pendulum.reduced_length_m.value(), 8));
 }
