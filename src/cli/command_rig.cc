@@ -65,8 +65,7 @@ void add_rig_command(CLI::App& app, Session& session) {
       ->add_option("--free",
                    args->free,
                    "clip of a swing without a bar, for the friction and the reduced length; "
-                   "may be given "
-                   "several times")
+                   "may be given several times")
       ->expected(1)
       ->take_all();
   command

@@ -60,8 +60,10 @@ bool CombCount::is_smooth() const {
 }
 
 Lines lines_shown(const std::string& path) {
+  namespace fs = std::filesystem;
   std::error_code error;
-  if (!std::filesystem::is_regular_file(path, error)) return Lines::AsMarked;
+  if (!fs::is_regular_file(path, error) || fs::file_size(path, error) == 0)
+    return Lines::AsMarked;
   const ContainerExtent extent = container_extent(path);
   PictureDecoder decoder(open_demuxer(path, extent), PictureDecoder::Way::Fast, 0);
   FramePixels pixels;

@@ -86,6 +86,8 @@ TEST_CASE("what is no video file has its lines as they are", "[imaging]") {
   CHECK(lines_shown(scratch.file("absent.mp4")) == Lines::AsMarked);
   CHECK(lines_shown(std::filesystem::path(scratch.file("x")).parent_path().string()) ==
         Lines::AsMarked);
+  write_bytes(scratch.file("empty.mp4"), "");
+  CHECK(lines_shown(scratch.file("empty.mp4")) == Lines::AsMarked);
   write_bytes(scratch.file("words.mp4"), "these are words, and no pictures");
   CHECK_THROWS_AS(lines_shown(scratch.file("words.mp4")), InputError);
 }
