@@ -3,7 +3,7 @@
 #include "cli/say_rig.h"
 #include "cli/write_result.h"
 #include "report/rig_checks_json.h"
-#include "series/free_swing_losses.h"
+#include "series/free_swing_findings.h"
 #include "series/measure_clip.h"
 
 #include <iostream>
@@ -44,15 +44,16 @@ RigCheckOptions check_options(const Rig& rig, const std::vector<SwingRecord>& re
 ExitCode rig(const RigArgs& args, const Session& session) {
   Rig rig = read_rig(args.rig);
   const std::vector<SwingRecord> records = measure(args, rig, session.jobs);
-  const FreeSwingLosses losses = losses_of(records, rig.pendulum);
-  take_in(losses, rig);
+  const FreeSwingFindings findings = findings_of(records, rig.pendulum);
+  take_in(findings, rig);
   if (!args.write.empty()) write_result(args.write, rig_text(rig));
   const std::vector<RigCheck> checks = check_rig(rig, check_options(rig, records));
   if (!args.json.empty()) write_result(args.json, rig_checks_json(rig, checks));
   const bool is_silent = session.quiet || args.json == "-" || args.write == "-";
   if (!is_silent) std::cout << account_of(rig, checks);
-  for (const Remark& remark : losses.remarks) std::cerr << "swingloss: " << remark.text << "\n";
-  return losses.remarks.empty() ? ExitCode::Done : ExitCode::SomeRefused;
+  for (const Remark& remark : findings.remarks)
+    std::cerr << "swingloss: " << remark.text << "\n";
+  return findings.remarks.empty() ? ExitCode::Done : ExitCode::SomeRefused;
 }
 
 }  // namespace

@@ -32,7 +32,6 @@ class VideoClip final : public FrameSource {
   [[nodiscard]] PictureDecoder decoder_from_start(PictureDecoder::Way way) const;
   const AVFrame* decode_next();
   [[nodiscard]] bool shows(const AVFrame& picture) const;
-  [[nodiscard]] bool takes_field(bool marked) const;
   [[nodiscard]] std::optional<double> stamp_s(const AVFrame& picture) const;
   [[nodiscard]] cv::Mat upright(const cv::Mat& stored) const;
 
@@ -96,18 +95,6 @@ bool VideoClip::shows(const AVFrame& picture) const {
   return picture.width == facts_.stored_width_px && picture.height == facts_.stored_height_px;
 }
 
-bool VideoClip::takes_field(bool marked) const {
-  switch (options_.lines) {
-    case Lines::All:
-      return false;
-    case Lines::UpperField:
-      return true;
-    case Lines::AsMarked:
-      break;
-  }
-  return marked;
-}
-
 std::optional<double> VideoClip::stamp_s(const AVFrame& picture) const {
   if (picture.best_effort_timestamp == AV_NOPTS_VALUE) return std::nullopt;
   return static_cast<double>(picture.best_effort_timestamp) *
@@ -129,7 +116,9 @@ std::optional<Frame> VideoClip::next() {
   Frame frame;
   frame.index = delivered_++;
   frame.t_s = times_.next(stamp_s(*picture));
-  const bool marked = picture->interlaced_frame != 0, field = takes_field(marked);
+  const bool marked = picture->interlaced_frame != 0;
+  const bool field =
+      options_.lines == Lines::AsMarked ? marked : options_.lines == Lines::UpperField;
   const auto of_one_moment = [field](const cv::Mat& stored) {
     return field ? one_field(stored) : stored;
   };

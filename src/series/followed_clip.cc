@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/followed_clip.h"
 
+#include "core/has_remark.h"
 #include "tracking/steady_clip.h"
 
-#include <algorithm>
 #include <optional>
 
 namespace swingloss {
@@ -15,20 +15,14 @@ ClipOpener steadied_again(const ClipOpener& in_grey, const ClipOpener& as_it_is)
   return shake ? steadied(as_it_is, std::make_shared<const CameraShake>(*shake)) : as_it_is;
 }
 
-bool says(const SwingRecord& record, const char* code) {
-  const Remarks& remarks = record.arm.remarks;
-  return std::any_of(remarks.begin(), remarks.end(), [&](const Remark& remark) {
-    return remark.code == code;
-  });
-}
-
 }  // namespace
 
 Followed how_followed(const SwingRecord& record) {
   Followed how;
-  how.steadied = says(record, kCameraSteadied);
-  if (says(record, kInterlacedUnmarked)) how.lines = Lines::UpperField;
-  if (says(record, kNotInterlaced)) how.lines = Lines::All;
+  const Remarks& remarks = record.arm.remarks;
+  how.steadied = has_remark(remarks, kCameraSteadied);
+  if (has_remark(remarks, kInterlacedUnmarked)) how.lines = Lines::UpperField;
+  if (has_remark(remarks, kNotInterlaced)) how.lines = Lines::All;
   return how;
 }
 

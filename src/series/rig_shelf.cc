@@ -4,7 +4,7 @@
 #include "series/clip_record.h"
 #include "series/durable_file.h"
 #include "series/fingerprint.h"
-#include "series/free_swing_losses.h"
+#include "series/free_swing_findings.h"
 #include "series/run_series.h"
 #include "series/view_of_swing.h"
 
@@ -62,9 +62,9 @@ void add_free_swings(ShelvedRig& shelved, const SeriesPlan& plan, Reuse reuse) {
     }
   }
   shelved.mark += marks;
-  const FreeSwingLosses losses = losses_of(shelved.free_swings, shelved.rig->pendulum);
-  take_in(losses, *shelved.rig);
-  append(shelved.remarks, losses.remarks);
+  const FreeSwingFindings findings = findings_of(shelved.free_swings, shelved.rig->pendulum);
+  take_in(findings, *shelved.rig);
+  append(shelved.remarks, findings.remarks);
 }
 
 /// Sources of two rigs must not meet under one name, nor two rigs in the report.

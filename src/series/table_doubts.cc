@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "series/table_doubts.h"
 
+#include "core/has_remark.h"
 #include "core/median.h"
 #include "core/number_text.h"
 #include "core/text_file.h"
@@ -154,10 +155,7 @@ void add_unit_switch(const SeriesResult& result, Remarks& remarks) {
 
 bool friction_was_guessed(const BarResult& bar) {
   if (!bar.swing || bar.problem) return false;
-  const Remarks& remarks = bar.swing->measurement.remarks;
-  return std::any_of(remarks.begin(), remarks.end(), [](const Remark& remark) {
-    return remark.code == "friction-unknown";
-  });
+  return has_remark(bar.swing->measurement.remarks, "friction-unknown");
 }
 
 void add_guessed_friction(const SeriesResult& result, Remarks& remarks) {

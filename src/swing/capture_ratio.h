@@ -35,8 +35,8 @@ struct CaptureRatio {
 [[nodiscard]] CaptureRatio capture_ratio(const Uncertain& by_rig_per_s,
                                          const Uncertain& by_clip_per_s);
 
-/// A second of a clip in true seconds, the other way round: the factor from true rates to those
-/// of the clip. Its clock is good to the camera's crystal; but what a container calls 30 a
+/// By what factor a clip's clock changes rates: the natural rate in its time over the true one.
+/// A clock is good to the camera's crystal; but what a container calls 30 a
 /// second may be 30 000 / 1001, or that 30: each of the three is as likely as it is common,
 /// times what the clip's own rate says of it (Bayes' theorem). Mean and deviation of these,
 /// source `clip.clock`; nothing where the clip contradicts them all by more than 3 u.

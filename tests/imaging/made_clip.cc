@@ -51,6 +51,12 @@ cv::Mat made_picture(int count) {
   return bgr;
 }
 
+cv::Mat woven(const cv::Mat& even, const cv::Mat& odd) {
+  cv::Mat out = even.clone();
+  for (int row = 1; row < out.rows; row += 2) odd.row(row).copyTo(out.row(row));
+  return out;
+}
+
 std::optional<int> counter_in(const cv::Mat& luma) {
   int count = 0;
   for (int bit = 0; bit < kBits; ++bit) {

@@ -23,6 +23,9 @@ inline constexpr int kMadeWidth_px = 160, kMadeHeight_px = 96;
 /// each bit beside its opposite, and a round soft dot on a dark ground below.
 [[nodiscard]] cv::Mat made_picture(int count);
 
+/// An interlaced picture: even lines of the one, odd lines of the other, of one size.
+[[nodiscard]] cv::Mat woven(const cv::Mat& even, const cv::Mat& odd);
+
 /// The number in the blocks; nothing when a pair of blocks does not say clearly which is which.
 [[nodiscard]] std::optional<int> counter_in(const cv::Mat& luma);
 

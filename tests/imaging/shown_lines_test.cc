@@ -35,12 +35,7 @@ cv::Mat disc_at(double pictures) {
   return drawn;
 }
 
-cv::Mat woven_at(double pictures) {
-  cv::Mat woven = disc_at(pictures);
-  const cv::Mat later = disc_at(pictures + 0.5);
-  for (int row = 1; row < woven.rows; row += 2) later.row(row).copyTo(woven.row(row));
-  return woven;
-}
+cv::Mat woven_at(double pictures) { return woven(disc_at(pictures), disc_at(pictures + 0.5)); }
 
 struct Disc {
   bool woven = false, marked = false, moves = true;

@@ -2,7 +2,7 @@
 #include "series/rig_shelf.h"
 
 #include "core/angle.h"
-#include "series/free_swing_losses.h"
+#include "series/free_swing_findings.h"
 #include "support/has_remark.h"
 #include "support/test.h"
 
@@ -62,8 +62,8 @@ SwingRecord free_swing(const Losses& losses, unsigned seed) {
 TEST_CASE("losses of the rig come back from its free swings, shared by all bars",
           "[series][synthetic]") {
   const Losses truth = {0.006, 0.0009};
-  const FreeSwingLosses found =
-      losses_of({free_swing(truth, 1), free_swing(truth, 2)}, pendulum());
+  const FreeSwingFindings found =
+      findings_of({free_swing(truth, 1), free_swing(truth, 2)}, pendulum());
   REQUIRE(found.friction.has_value());
   CHECK(found.remarks.empty());
   const FrictionModel& friction = *found.friction;
@@ -81,14 +81,14 @@ TEST_CASE("a free swing that shows nothing is a warning and the others are used"
   SwingRecord nothing;
   nothing.clip = "dark.mp4";
   nothing.arm.remarks.push_back({"no-pendulum", Severity::Refusal, "No arm was seen."});
-  const FreeSwingLosses found =
-      losses_of({nothing, free_swing({0.006, 0.0009}, 1)}, pendulum());
+  const FreeSwingFindings found =
+      findings_of({nothing, free_swing({0.006, 0.0009}, 1)}, pendulum());
   CHECK(found.friction.has_value());
   REQUIRE(found.remarks.size() == 1);
   CHECK(found.remarks[0].severity == Severity::Warning);
   CHECK_THAT(found.remarks[0].text, Contains("dark.mp4") && Contains("No arm was seen."));
-  CHECK_FALSE(losses_of({nothing}, pendulum()).friction.has_value());
-  CHECK_FALSE(losses_of({}, pendulum()).friction.has_value());
+  CHECK_FALSE(findings_of({nothing}, pendulum()).friction.has_value());
+  CHECK_FALSE(findings_of({}, pendulum()).friction.has_value());
 }
 
 TEST_CASE("a bar's own rig goes before the series' default", "[series]") {
@@ -116,9 +116,9 @@ TEST_CASE("the surest free swing tells the rig's length, and that is said", "[se
   const std::vector<SwingRecord> swings = {swing_of(5.004, 1.5e-3, Outcome::FreeSwing),
                                            swing_of(5.0, 2e-4, Outcome::FreeSwing),
                                            swing_of(5.006, 1e-4, Outcome::Broken)};
-  const FreeSwingLosses losses = losses_of(swings, rig.pendulum);
-  REQUIRE(losses.reduced_length_m.has_value());
-  take_in(losses, rig);
+  const FreeSwingFindings findings = findings_of(swings, rig.pendulum);
+  REQUIRE(findings.reduced_length_m.has_value());
+  take_in(findings, rig);
   CHECK(rig.pendulum.friction.has_value());
   // l = g / w0^2 of the second one.
   CHECK_THAT(rig.pendulum.reduced_length_m.value(), test::to_truncation(9.8 / 25.0, 1e-4));

@@ -2,17 +2,10 @@
 /// \file has_remark.h
 #pragma once
 
-#include "core/remark.h"
-
-#include <algorithm>
-#include <string>
+#include "core/has_remark.h"
 
 namespace swingloss::test {
 
-[[nodiscard]] inline bool has_remark(const Remarks& remarks, const std::string& code) {
-  return std::any_of(remarks.begin(), remarks.end(), [&](const Remark& remark) {
-    return remark.code == code;
-  });
-}
+using swingloss::has_remark;
 
 }  // namespace swingloss::test

@@ -33,10 +33,11 @@ TEST_CASE("a swing tells the reduced length by its rate, to its own doubt and it
   const Uncertain by_clip = rate(5.001, 5e-5);
   const auto length_m = length_by_swing(rig, by_clip);
   REQUIRE(length_m.has_value());
-  // l = g / w0^2, but for the clocks, some per cent likely, that are off by one in a thousand.
+  // l = g / w0^2, but for the clocks, one in a hundred each, that are off by one in a thousand.
   CHECK_THAT(length_m->value(), to_truncation(9.80665 / (5.001 * 5.001), 1e-4));
   CHECK(length_m->u() < 0.5 * rig.reduced_length_m.u());
-  CHECK(length_m->u() > 2.0 * 5e-5 * length_m->value());
+  // Without the clock's part it would be twice the rate's relative u.
+  CHECK(length_m->u() > 2.0 * 1.5 * 5e-5 * length_m->value());
 
   // For another clip by the same clock that clock's part drops out again.
   Pendulum known = rig;
@@ -45,7 +46,7 @@ TEST_CASE("a swing tells the reduced length by its rate, to its own doubt and it
   REQUIRE(prior.has_value());
   // The rate of the first clip, as it was.
   CHECK_THAT(prior->value(), to_truncation(5.001, 5.001 * 2e-4));
-  CHECK(prior->u() < 5.001 * 2e-4);
+  CHECK(prior->u() < 5.001 * 7e-5);
 }
 
 TEST_CASE("a swing that tells the length no better, or plays slowly, is not asked", "[swing]") {

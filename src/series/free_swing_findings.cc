@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "series/free_swing_losses.h"
+#include "series/free_swing_findings.h"
 
 #include "core/number_text.h"
 #include "series/bar_problem.h"
@@ -29,38 +29,37 @@ Remark free_swing_unused(const std::string& clip, const std::string& cause) {
           clip + " was not used for the rig's friction: " + cause};
 }
 
-FreeSwingLosses losses_of(const std::vector<SwingRecord>& free_swings,
-                          const Pendulum& pendulum) {
-  FreeSwingLosses losses;
+FreeSwingFindings findings_of(const std::vector<SwingRecord>& free_swings, Pendulum pendulum) {
+  FreeSwingFindings findings;
   std::vector<AngleTrack> tracks;
   for (const SwingRecord& record : free_swings) {
     if (record.arm.angles.samples.empty()) {
-      losses.remarks.push_back(free_swing_unused(record.clip, cause_of_absence(record)));
+      findings.remarks.push_back(free_swing_unused(record.clip, cause_of_absence(record)));
       continue;
     }
     const Result<FreeDecay> decay = fit_decay(record.arm.angles);
     if (decay.ok()) {
       tracks.push_back(record.arm.angles);
     } else {
-      losses.remarks.push_back(free_swing_unused(record.clip, sentences_of(decay.failure())));
+      findings.remarks.push_back(free_swing_unused(record.clip, sentences_of(decay.failure())));
     }
   }
-  losses.reduced_length_m = surest_length_m(free_swings, pendulum);
-  if (tracks.empty()) return losses;
+  findings.reduced_length_m = surest_length_m(free_swings, pendulum);
+  if (tracks.empty()) return findings;
   const Result<UncertainLaw> law = law_of_free_swings(tracks);
   if (law.ok()) {
-    Pendulum known = pendulum;
-    known.reduced_length_m = losses.reduced_length_m.value_or(pendulum.reduced_length_m);
-    losses.friction = friction_of(law.value(), known);
+    if (findings.reduced_length_m) pendulum.reduced_length_m = *findings.reduced_length_m;
+    findings.friction = friction_of(law.value(), pendulum);
   } else {
-    losses.remarks.push_back(free_swing_unused("The free swings", sentences_of(law.failure())));
+    findings.remarks.push_back(
+        free_swing_unused("The free swings", sentences_of(law.failure())));
   }
-  return losses;
+  return findings;
 }
 
-void take_in(const FreeSwingLosses& losses, Rig& rig) {
-  if (losses.friction) rig.pendulum.friction = losses.friction;
-  if (!losses.reduced_length_m) return;
+void take_in(const FreeSwingFindings& findings, Rig& rig) {
+  if (findings.friction) rig.pendulum.friction = findings.friction;
+  if (!findings.reduced_length_m) return;
   const auto in_m = [](const Uncertain& length_m) {
     const ValueText text = format_with_u(length_m.value(), length_m.u());
     return text.value + " ± " + text.u + " m";
@@ -70,9 +69,9 @@ void take_in(const FreeSwingLosses& losses, Rig& rig) {
                          "A free swing tells the reduced length better than the rig file, "
                          "which says " +
                              in_m(rig.pendulum.reduced_length_m) + ": " +
-                             in_m(*losses.reduced_length_m) + "."});
-  rig.pendulum.reduced_length_m = *losses.reduced_length_m;
-  rig.reduced_length_m = losses.reduced_length_m;
+                             in_m(*findings.reduced_length_m) + "."});
+  rig.pendulum.reduced_length_m = *findings.reduced_length_m;
+  rig.reduced_length_m = findings.reduced_length_m;
 }
 
 }  // namespace swingloss
