@@ -280,7 +280,7 @@ Result<LawGuess> guess_law(const std::vector<AngleSample>& samples) {
     if (!pull || !borne_out(calm, guess.motion, legs, *pull)) {
       return no_swing(
           "the arm does not move as a pendulum does: its acceleration does not "
-          "follow the sine of its angle");
+          "follow the sine of its angle. So it may look from far off square too");
     }
   }
   if (!pull) return no_swing("too little of the motion can be followed from sample to sample");

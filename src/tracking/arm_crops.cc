@@ -13,17 +13,16 @@ namespace {
 
 /// Bounding box of the body at one direction, with room for a few degrees of error.
 cv::Rect window_of(double theta_rad,
-                   const cv::Point2d& axle,
+                   const SwingView& view,
                    const BodyExtent& e,
                    const cv::Size& size) {
   const double margin = 8.0 + 0.06 * e.ahead_px;
-  const double c = std::cos(theta_rad), s = std::sin(theta_rad);
   double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9;
   for (double bx : {-e.half_width_px, e.half_width_px}) {
     for (double by : {-e.behind_px, e.ahead_px}) {
-      const double x = axle.x + bx * c + by * s, y = axle.y + by * c - bx * s;
-      left = std::min(left, x), right = std::max(right, x), top = std::min(top, y),
-      bottom = std::max(bottom, y);
+      const Eigen::Vector2d at = view.project(swing_from_body({bx, by, 0.0}, theta_rad));
+      left = std::min(left, at.x()), right = std::max(right, at.x());
+      top = std::min(top, at.y()), bottom = std::max(bottom, at.y());
     }
   }
   const cv::Rect box(
@@ -66,7 +65,7 @@ std::vector<ArmCrop> cut_arm_crops(const ClipOpener& open,
     const auto k = std::size_t(wanted[next++]);
     if (k >= theta_rad.size()) break;
     const cv::Mat picture = shrunk_picture(frame->luma, arm.shrink);
-    const cv::Rect window = window_of(theta_rad[k], arm.axle_px, arm.extent, picture.size());
+    const cv::Rect window = window_of(theta_rad[k], arm.view, arm.extent, picture.size());
     if (window.width < 16 || window.height < 16) continue;
     ArmCrop crop;
     crop.frame = frame->index;

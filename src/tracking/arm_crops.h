@@ -32,7 +32,7 @@ struct ArmCrop {
 struct ArmWhereabouts {
   std::vector<double> theta_rad;  ///< one a frame
   int shrink = 1;                 ///< of the pictures, for shrunk_picture()
-  cv::Point2d axle_px;            ///< in theirs
+  SwingView view;                 ///< in theirs
   BodyExtent extent;              ///< likewise
 };
 

@@ -8,11 +8,11 @@
 #include <optional>
 #include <random>
 
-#include <opencv2/imgproc.hpp>
-#include <opencv2/video/tracking.hpp>
-
 namespace swingloss {
 namespace {
+
+constexpr unsigned kSeed = 12345;
+constexpr std::size_t kLeastBisectors = 12;
 
 /// One perpendicular bisector: points p with normal . (p - middle) = 0.
 struct Bisector {
@@ -20,33 +20,15 @@ struct Bisector {
   double chord_px;
 };
 
-/// Follows corners of the moving region from one small picture to another.
-void add_bisectors(const ClipSurvey& survey,
-                   std::size_t from,
-                   std::size_t to,
-                   std::vector<Bisector>& out) {
-  cv::Mat background8, mask;
-  survey.small_background.convertTo(background8, CV_8U);
-  cv::absdiff(survey.small[from], background8, mask);
-  mask = mask > std::max(10.0, 6.0 * survey.noise);
-  std::vector<cv::Point2f> corners;
-  cv::goodFeaturesToTrack(survey.small[from], corners, 60, 0.02, 3.0, mask, 3);
-  if (corners.empty()) return;
-  std::vector<cv::Point2f> moved, back;
-  std::vector<uchar> found, found_back;
-  std::vector<float> error;
-  const cv::Size window(11, 11);
-  cv::calcOpticalFlowPyrLK(
-      survey.small[from], survey.small[to], corners, moved, found, error, window, 3);
-  cv::calcOpticalFlowPyrLK(
-      survey.small[to], survey.small[from], moved, back, found_back, error, window, 3);
-  for (std::size_t i = 0; i < corners.size(); ++i) {
-    if (!found[i] || !found_back[i] || cv::norm(back[i] - corners[i]) > 0.5) continue;
-    const cv::Point2d chord = cv::Point2d(moved[i]) - cv::Point2d(corners[i]);
+std::vector<Bisector> bisectors_of(const std::vector<FollowedCorner>& corners) {
+  std::vector<Bisector> out;
+  out.reserve(corners.size());
+  for (const FollowedCorner& corner : corners) {
+    const cv::Point2d chord = corner.to - corner.from;
     const double length = cv::norm(chord);
-    if (length < 1.0) continue;
-    out.push_back({cv::Point2d(corners[i]) + 0.5 * chord, chord / length, length});
+    if (length > 0.0) out.push_back({corner.from + 0.5 * chord, chord / length, length});
   }
+  return out;
 }
 
 /// A followed corner is good to about a quarter pixel, so the bisector's distance from the axle
@@ -55,10 +37,12 @@ double tolerance_px(const Bisector& b, const cv::Point2d& p) {
   return 1.0 + 0.25 * cv::norm(p - b.middle) / b.chord_px;
 }
 
+/// Of a bisector that passes through the axle.
+double most_weight(const Bisector& b) { return std::min(b.chord_px, 6.0); }
+
 double weight_at(const Bisector& b, const cv::Point2d& p) {
   const double distance = b.normal.dot(p - b.middle) / tolerance_px(b, p);
-  return std::abs(distance) < 2.5 ? std::min(b.chord_px, 6.0) / (1.0 + distance * distance)
-                                  : 0.0;
+  return std::abs(distance) < 2.5 ? most_weight(b) / (1.0 + distance * distance) : 0.0;
 }
 
 double support_at(const std::vector<Bisector>& bisectors, const cv::Point2d& p) {
@@ -129,22 +113,13 @@ std::optional<cv::Point2d> best_crossing(const std::vector<Bisector>& bisectors,
 
 }  // namespace
 
-std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wanted) {
-  std::vector<Bisector> bisectors;
-  for (std::size_t k = 1; k < survey.small.size(); ++k) {
-    if (survey.motion[k] > 0.0 && bisectors.size() < 20000)
-      add_bisectors(survey, k - 1, k, bisectors);
-  }
-  // Slow swings: frames further apart give chords long enough to have a direction.
-  for (std::size_t k = 6; k < survey.small.size() && bisectors.size() < 20000; k += 2) {
-    const bool in_one_run = survey.frames[k] == survey.frames[k - 6] + 6;
-    if (in_one_run && survey.motion[k] > 0.0) add_bisectors(survey, k - 6, k, bisectors);
-  }
+std::vector<AxleCandidate> find_axle_candidates(const std::vector<FollowedCorner>& corners,
+                                                const cv::Size& size,
+                                                int wanted) {
+  std::vector<Bisector> bisectors = bisectors_of(corners);
   std::vector<AxleCandidate> candidates;
-  if (bisectors.size() < 12) return candidates;
-
-  const cv::Size size = survey.small.front().size();
-  std::mt19937 random(12345);
+  if (bisectors.size() < kLeastBisectors) return candidates;
+  std::mt19937 random(kSeed);
   for (int round = 0; round < wanted; ++round) {
     const std::optional<cv::Point2d> found = best_crossing(bisectors, size, random);
     if (!found) break;
@@ -154,9 +129,20 @@ std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wa
                                    bisectors.end(),
                                    [&](const Bisector& b) { return weight_at(b, best) > 0.0; }),
                     bisectors.end());
-    if (bisectors.size() < 12) break;
+    if (bisectors.size() < kLeastBisectors) break;
   }
   return candidates;
+}
+
+double part_about_one_axle(const std::vector<FollowedCorner>& corners, const cv::Size& size) {
+  const std::vector<Bisector> bisectors = bisectors_of(corners);
+  if (bisectors.size() < kLeastBisectors) return 0.0;
+  std::mt19937 random(kSeed);
+  const std::optional<cv::Point2d> found = best_crossing(bisectors, size, random);
+  if (!found) return 0.0;
+  double most = 0.0;
+  for (const Bisector& b : bisectors) most += most_weight(b);
+  return support_at(bisectors, refined(bisectors, *found)) / most;
 }
 
 }  // namespace swingloss

@@ -3,7 +3,7 @@
 /// Where the thing that moves turns about, from motion alone.
 #pragma once
 
-#include "tracking/clip_survey.h"
+#include "tracking/followed_corners.h"
 
 #include <vector>
 
@@ -17,11 +17,18 @@ struct AxleCandidate {
 };
 
 /// A point that turns about an axle moves along a chord, whose perpendicular bisector passes
-/// through the axle. Small patches of what moves are followed from frame to frame; the axle is
-/// where most bisectors meet. A cast shadow turns about the axle's shadow and makes a candidate
-/// of its own, so several are returned, best supported first.
+/// through the axle. The axle is where most bisectors of followed places meet. A cast shadow
+/// turns about the axle's shadow and makes a candidate of its own, so several are returned,
+/// best supported first.
 ///
+/// \param size  of the small pictures
 /// \return up to `wanted` candidates at least a few pixels apart; none when nothing turns
-std::vector<AxleCandidate> find_axle_candidates(const ClipSurvey& survey, int wanted = 4);
+[[nodiscard]] std::vector<AxleCandidate> find_axle_candidates(
+    const std::vector<FollowedCorner>& corners, const cv::Size& size, int wanted = 4);
+
+/// How much of the motion turns about one place: the support of the best one over what it would
+/// be if every bisector passed through it. 0..1; 0 when nothing turns
+[[nodiscard]] double part_about_one_axle(const std::vector<FollowedCorner>& corners,
+                                         const cv::Size& size);
 
 }  // namespace swingloss

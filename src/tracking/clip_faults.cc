@@ -4,7 +4,6 @@
 #include "tracking/even_light.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include <opencv2/imgproc.hpp>
 
@@ -45,9 +44,9 @@ double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int picture
   return double(cv::countNonZero(changed)) / double(cv::countNonZero(edges));
 }
 
-bool inside(const ClipSurvey& survey, const cv::Point2d& p) {
-  return p.x >= 0.0 && p.y >= 0.0 && p.x <= survey.info.width_px - 1 &&
-         p.y <= survey.info.height_px - 1;
+bool inside(const ClipInfo& info, const Eigen::Vector2d& p) {
+  return p.x() >= 0.0 && p.y() >= 0.0 && p.x() <= info.width_px - 1 &&
+         p.y() <= info.height_px - 1;
 }
 
 }  // namespace
@@ -68,15 +67,14 @@ std::optional<Failure> camera_moved(const ClipSurvey& survey) {
                  "by remote or timer"};
 }
 
-std::optional<Failure> arm_leaves_picture(const ClipSurvey& survey,
+std::optional<Failure> arm_leaves_picture(const ClipInfo& info,
                                           const CoarseAngles& angles,
-                                          const cv::Point2d& axle_px) {
+                                          const SwingView& view) {
   // The outer third carries the angle; a tip that is cut a little does no harm.
-  const double reach_px = 0.7 * angles.arm_length_px;
+  const Eigen::Vector3d far_out(0.0, 0.7 * angles.arm_length_px, 0.0);
   std::size_t outside = 0;
   for (double theta : angles.theta_rad) {
-    if (!inside(survey, axle_px + reach_px * cv::Point2d(std::sin(theta), std::cos(theta))))
-      ++outside;
+    if (!inside(info, view.project(swing_from_body(far_out, theta)))) ++outside;
   }
   if (20 * outside < angles.theta_rad.size()) return std::nullopt;
   return Failure{"arm-leaves-picture",

@@ -6,6 +6,7 @@
 #include "core/result.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_angles.h"
+#include "view/swing_view.h"
 
 #include <optional>
 
@@ -17,10 +18,10 @@ namespace swingloss {
 [[nodiscard]] std::optional<Failure> camera_moved(const ClipSurvey& survey);
 
 /// Whether the outer part of the arm lies outside the picture in some stretch of the swing.
-/// \param axle_px in full pixels
+/// \param view  full pixels, as the angles
 /// \return Failure "arm-leaves-picture", or nothing
-[[nodiscard]] std::optional<Failure> arm_leaves_picture(const ClipSurvey& survey,
+[[nodiscard]] std::optional<Failure> arm_leaves_picture(const ClipInfo& info,
                                                         const CoarseAngles& angles,
-                                                        const cv::Point2d& axle_px);
+                                                        const SwingView& view);
 
 }  // namespace swingloss

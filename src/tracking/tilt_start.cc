@@ -25,10 +25,10 @@ constexpr Stage kSharp[] = {
 constexpr std::size_t kDirections = 6;
 constexpr double kTilt_rad = 9.0 * kPi / 180.0;
 constexpr std::size_t kFrames = 24;
-/// After the soft rounds a try goes on beside that from square where its pixels' misfit is
+/// After the soft rounds a try goes on beside that from the start where its pixels' misfit is
 /// within this of the least; at most so many do.
 constexpr double kAlike = 1.15;
-constexpr std::size_t kMostBesideSquare = 2;
+constexpr std::size_t kMostBesideStart = 2;
 
 std::vector<std::size_t> every_few(std::size_t count) {
   std::vector<std::size_t> out;
@@ -53,22 +53,22 @@ std::optional<Failure> run_stages(const Stages& stages, const Scene& scene, Refi
   return std::nullopt;
 }
 
-/// After the soft rounds from six tilts: those that explain the pixels about as well as the
-/// best of all, the best first.
+/// After the soft rounds from six tilts about the start: those that explain the pixels about as
+/// well as the best of all, the best first.
 std::vector<RefinedArm> good_tries(const RefinedArm& start,
                                    const Scene& scene,
-                                   double square_levels) {
+                                   double started_levels) {
   std::vector<RefinedArm> tries(kDirections, start);
   std::array<bool, kDirections> holds{};
   on_all_cores(tries.size(), [&](std::size_t i) {
     const double toward_rad = 2.0 * kPi * double(i) / double(kDirections);
     RefinedArm& arm = tries[i];
-    arm.fit.view.tilt_x_rad = kTilt_rad * std::cos(toward_rad);
-    arm.fit.view.tilt_y_rad = kTilt_rad * std::sin(toward_rad);
+    arm.fit.view.tilt_x_rad += kTilt_rad * std::cos(toward_rad);
+    arm.fit.view.tilt_y_rad += kTilt_rad * std::sin(toward_rad);
     holds[i] = !run_stages(kSoftStages, scene, arm);
   });
   std::vector<RefinedArm> good;
-  double least_levels = square_levels;
+  double least_levels = started_levels;
   for (std::size_t i = 0; i < tries.size(); ++i) {
     if (!holds[i]) continue;
     least_levels = std::min(least_levels, tries[i].noise_levels);
@@ -78,15 +78,17 @@ std::vector<RefinedArm> good_tries(const RefinedArm& start,
     return a.noise_levels < b.noise_levels;
   });
   while (!good.empty() &&
-         (good.size() > kMostBesideSquare || good.back().noise_levels > kAlike * least_levels))
+         (good.size() > kMostBesideStart || good.back().noise_levels > kAlike * least_levels))
     good.pop_back();
   return good;
 }
 
-/// Whether the tilt is more than what the clip leaves open: a short arc hardly tells it.
-bool told_from_square(const SingleAxisFit& fit) {
+/// Whether the tilt is off its start by more than what the clip leaves open: a short arc hardly
+/// tells it.
+bool told_from_start(const SingleAxisFit& fit, const SwingView& start) {
   constexpr double kLeast_u = 1.4;
-  const Eigen::Vector2d tilt_rad(fit.view.tilt_x_rad, fit.view.tilt_y_rad);
+  const Eigen::Vector2d tilt_rad(fit.view.tilt_x_rad - start.tilt_x_rad,
+                                 fit.view.tilt_y_rad - start.tilt_y_rad);
   const Eigen::Matrix2d covariance = fit.view_covariance.block<2, 2>(2, 2);
   return tilt_rad.dot(covariance.inverse() * tilt_rad) > kLeast_u * kLeast_u;
 }
@@ -107,17 +109,17 @@ Result<std::optional<TiltedStart>> tilt_start(const std::vector<ArmCrop>& crops,
   for (const std::size_t k : some) arm.fit.theta_rad.push_back(start.fit.theta_rad[k]);
   if (start.tag) arm.tag = only(*start.tag, some);
 
-  RefinedArm square = arm;
-  if (const auto failure = run_stages(kSoftStages, scene, square)) return *failure;
-  std::vector<RefinedArm> tries = good_tries(arm, scene, square.noise_levels);
-  tries.push_back(std::move(square));
-  std::array<bool, kMostBesideSquare + 1> holds{};
+  RefinedArm as_started = arm;
+  if (const auto failure = run_stages(kSoftStages, scene, as_started)) return *failure;
+  std::vector<RefinedArm> tries = good_tries(arm, scene, as_started.noise_levels);
+  tries.push_back(std::move(as_started));
+  std::array<bool, kMostBesideStart + 1> holds{};
   on_all_cores(tries.size(),
                [&](std::size_t i) { holds[i] = !run_stages(kSharp, scene, tries[i]); });
   RefinedArm* best = nullptr;
   for (std::size_t i = 0; i < tries.size(); ++i) {
-    const bool is_square = i + 1 == tries.size();
-    if (!holds[i] || (!is_square && !told_from_square(tries[i].fit))) continue;
+    const bool is_start = i + 1 == tries.size();
+    if (!holds[i] || (!is_start && !told_from_start(tries[i].fit, start.fit.view))) continue;
     if (best == nullptr || contradiction(tries[i]) < contradiction(*best)) best = &tries[i];
   }
   if (best == nullptr) return std::optional<TiltedStart>();

@@ -21,15 +21,15 @@ struct TiltedStart {
 /// Where the refinement of `start` should begin. From a camera far off square some of the arm's
 /// outlines are those of its far side, and which ones follows from the tilt: begun at square,
 /// clips 13 degrees off settled at 9, or at the mirrored tilt, with the wrong outlines believed
-/// and angles 0.6 degrees off and more. So some of the frames are tried from square and from
+/// and angles 0.6 degrees off and more. So some of the frames are tried from the start and from
 /// six tilts about it: all in soft pictures, where the pixels' misfit tells poor tries, then
 /// the best in sharp ones, where what is kept is the one whose cells contradict its view least
 /// (half as much as in the others, on rendered clips far off square).
 ///
-/// \param crops  that lead \param start  with its view (square), angles and tag
-/// \return the best try; that from square where the best one's tilt is within its own doubt
-/// (short arcs: a hammer that is thrown back); nothing where that one does not hold in sharp
-/// pictures. Failure: that of the soft rounds from square
+/// \param crops  that lead \param start  with its view (square, or as a coarse look has it),
+/// angles and tag \return the best try; that from the start where the best one's tilt lies as
+/// near to it as its own doubt (short arcs: a hammer that is thrown back); nothing where that
+/// one does not hold in sharp pictures. Failure: that of the soft rounds from the start
 [[nodiscard]] Result<std::optional<TiltedStart>> tilt_start(const std::vector<ArmCrop>& crops,
                                                             const cv::Mat& background,
                                                             const RefinedArm& start);

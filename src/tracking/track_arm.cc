@@ -6,90 +6,31 @@
 #include "core/number_text.h"
 #include "tracking/arm_crops.h"
 #include "tracking/arm_doubts.h"
-#include "tracking/axle_search.h"
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
-#include "tracking/coarse_angles.h"
-#include "tracking/coarse_follow.h"
+#include "tracking/coarse_arm.h"
 #include "tracking/frame_course.h"
 #include "tracking/lively_frames.h"
 #include "tracking/picture_zero.h"
 #include "tracking/refine_arm.h"
-#include "tracking/shrunk_picture.h"
 #include "tracking/steady_clip.h"
 #include "tracking/working_start.h"
 
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
 
 namespace swingloss {
 namespace {
 
-/// Phones see about 56 degrees across the long side of a video picture.
-constexpr double kFocalOverLongSide = 0.95;
-/// Below this part of the moving pixels the "arm" is a guess.
-constexpr double kLeastQuality = 0.15;
 constexpr double kPulled_px = 1.5;
-constexpr double kLeastSwept_rad = 0.08;
 /// An arm that stays near one direction bends alike in all frames of one speed.
 constexpr double kTellsReadout_rad = 0.8;
-
-/// Best axle with its coarse angles.
-struct CoarseArm {
-  cv::Point2d axle_small_px;
-  CoarseAngles angles;
-};
-
-std::string percent(double part) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.0f %%", 100.0 * part);
-  return text;
-}
-
-Result<CoarseArm> find_coarse_arm(const ClipSurvey& survey) {
-  const std::vector<AxleCandidate> candidates = find_axle_candidates(survey, 3);
-  if (candidates.empty()) {
-    return Failure{"no-pendulum",
-                   "nothing in the clip turns about one point",
-                   "film the whole swing, camera still, arm in sight from release to the last "
-                   "turning point"};
-  }
-  std::optional<CoarseArm> best;
-  for (const AxleCandidate& candidate : candidates) {
-    // A weak candidate is only worth a look when the strong one explains little.
-    if (best &&
-        (best->angles.quality > 0.4 || candidate.support < 0.2 * candidates.front().support))
-      break;
-    CoarseArm arm{candidate.small_px, find_coarse_angles(survey, candidate.small_px)};
-    if (!best || arm.angles.quality * arm.angles.arm_length_px >
-                     best->angles.quality * best->angles.arm_length_px)
-      best = arm;
-  }
-  if (best->angles.quality < kLeastQuality || best->angles.swept_rad < kLeastSwept_rad ||
-      best->angles.arm_length_px < 10.0 * survey.shrink) {
-    return Failure{
-        "no-pendulum",
-        "no arm that turns about one axle was found: the best guess explains " +
-            percent(best->angles.quality) + " of what moves",
-        "film the whole swing with nothing else moving, or put two round dots on the arm"};
-  }
-  return *best;
-}
 
 BodyExtent extent_of(const CoarseAngles& angles) {
   const double room = 6.0 + 0.03 * angles.arm_length_px;
   return {angles.arm_length_px + room,
           angles.arm_behind_px + room,
           angles.arm_half_width_px + room};
-}
-
-SwingView start_view(const ClipSurvey& survey, const Eigen::Vector2d& axle_px) {
-  SwingView view;
-  view.axle_px = axle_px;
-  view.focal_px = kFocalOverLongSide * std::max(survey.info.width_px, survey.info.height_px);
-  view.principal_px = {0.5 * (survey.info.width_px - 1), 0.5 * (survey.info.height_px - 1)};
-  return view;
 }
 
 /// Which frames show the arm. Those whose pixels agree much worse with it than usual show
@@ -194,13 +135,12 @@ Result<ArmTrack> follow_arm(const ClipOpener& open,
                             const WorkingStart& start,
                             const TrackOptions& options) {
   const BodyExtent extent = extent_of(start.angles);
-  const cv::Point2d axle_px(start.view.axle_px.x(), start.view.axle_px.y());
   const cv::Mat background = full_background(open, survey, start.shrink);
   const std::vector<ArmCrop> crops =
       cut_arm_crops(open,
                     survey,
                     frames_to_refine(survey.t_s, start.angles.theta_rad),
-                    {start.angles.theta_rad, start.shrink, axle_px, extent});
+                    {start.angles.theta_rad, start.shrink, start.view, extent});
   if (crops.size() < 8) {
     return Failure{"too-few-frames",
                    "only " + std::to_string(crops.size()) + " frames show the arm",
@@ -235,27 +175,38 @@ Result<ArmTrack> follow_arm(const ClipOpener& open,
   return out;
 }
 
+/// Beyond this far off square the angles were seen to err by 0.05 to 0.2 degrees.
+void note_oblique(ArmTrack& track) {
+  const double off_deg = Angle::from_rad(track.view.off_square_rad()).deg();
+  if (off_deg < 18.0) return;
+  track.remarks.push_back(
+      {"camera-oblique",
+       Severity::Warning,
+       "The camera stands some " + fixed_text(off_deg, 0) +
+           " degrees off square to the swing: the arm is seen foreshortened, and its other "
+           "sides with it. From within 12 degrees the angles are surer."});
+}
+
 /// Follows the arm through a clip whose camera stands still.
 Result<ArmTrack> track_steady(const ClipOpener& open,
                               ClipSurvey survey,
                               const TrackOptions& options) {
   if (const std::optional<Failure> moved = camera_moved(survey)) return *moved;
-  const Result<CoarseArm> coarse = find_coarse_arm(survey);
-  if (!coarse.ok()) return coarse.failure();
-  const cv::Point2d& small_px = coarse.value().axle_small_px;
-  const CoarseAngles angles = in_every_frame(open, survey, small_px, coarse.value().angles);
+  const Result<CoarseArm> found = find_coarse_arm(open, survey);
+  if (!found.ok()) return found.failure();
+  const CoarseArm& coarse = found.value();
   survey.small.clear();  // those of a long clip take as much room as the crops
-  const Eigen::Vector2d axle_px = rescaled({small_px.x, small_px.y}, survey.shrink);
   if (const std::optional<Failure> left =
-          arm_leaves_picture(survey, angles, {axle_px.x(), axle_px.y()}))
+          arm_leaves_picture(survey.info, coarse.angles, coarse.view))
     return *left;
-  const WorkingStart start = working_start(survey.info, angles, start_view(survey, axle_px));
+  const WorkingStart start = working_start(survey.info, coarse.angles, coarse.view);
   Result<ArmTrack> followed = follow_arm(open, survey, start, options);
   if (!followed.ok()) return followed;
   ArmTrack out = std::move(followed).value();
   enlarge(start.shrink, out);
   out.clip = survey.info;
   out.frames = int(survey.t_s.size());
+  note_oblique(out);
   out.remarks.insert(out.remarks.begin(), survey.remarks.begin(), survey.remarks.end());
   if (const std::optional<Failure> missed = mode_missed(options.mode, out)) return *missed;
   return out;

@@ -26,7 +26,8 @@ TEST_CASE("the arm's shadow, as large as the arm and turning too, does not lead 
   const std::string path = folder / "clip.mp4";
   const RenderTruth truth = render_swing(scene, path);
   const ClipSurvey survey = survey_clip([&] { return open_clip(path); });
-  const std::vector<AxleCandidate> axles = find_axle_candidates(survey, 1);
+  const std::vector<AxleCandidate> axles =
+      find_axle_candidates(follow_corners(survey), survey.small.front().size(), 1);
   REQUIRE(axles.size() == 1);
   const CoarseAngles found = find_coarse_angles(survey, axles[0].small_px);
   REQUIRE(found.theta_rad.size() == truth.frame_angle_deg.size());

@@ -71,6 +71,21 @@ TEST_CASE("a tag does not silence the arm's edges", "[tracking][synthetic]") {
   CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.135));
 }
 
+TEST_CASE("from thirty degrees off square the arm is followed, and said to be seen from there",
+          "[tracking][synthetic]") {
+  RenderScene scene;
+  scene.seed = 202;
+  scene.camera.yaw_deg = 30.0;
+  scene.camera.pitch_deg = -5.0;
+  const auto [found, truth] = rendered(scene, 2.2);
+  REQUIRE(found.ok());
+  CHECK(test::has_remark(found.value().remarks, "camera-oblique"));
+  CHECK_THAT(two_thirds_in_u(found.value().angles, truth.frame_angle_deg, 1.0), kHonest);
+  // Half a pixel at the bar, which is 0.33 m of 1.6 m times 1029 px out, foreshortened by the
+  // cosine of 30 degrees.
+  CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.156));
+}
+
 TEST_CASE("a camera twelve degrees off square is found to stand there",
           "[tracking][synthetic]") {
   RenderScene scene;

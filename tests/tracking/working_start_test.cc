@@ -86,8 +86,11 @@ TEST_CASE("a small picture's pixels are means of squares, what is left over is c
   CHECK(background.at<float>(0, 0) == 1.0F);
   CHECK(background.at<float>(239, 50) == 151.0F);
   // An arm of 120 small pixels that hangs down from place (50, 20) among them.
+  SwingView view;
+  view.axle_px = {50.0, 20.0};
+  view.focal_px = 400.0;
   const std::vector<ArmCrop> crops =
-      cut_arm_crops(open, survey, {0}, {{0.0}, 3, {50.0, 20.0}, {120.0, 10.0, 10.0}});
+      cut_arm_crops(open, survey, {0}, {{0.0}, 3, view, {120.0, 10.0, 10.0}});
   REQUIRE(crops.size() == 1);
   const cv::Point middle = cv::Point(50, 20) - crops[0].offset_px;
   CHECK(crops[0].luma.at<uchar>(middle) == 151);

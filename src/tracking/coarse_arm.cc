@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "tracking/coarse_arm.h"
+
+#include "tracking/axle_search.h"
+#include "tracking/coarse_follow.h"
+#include "tracking/followed_corners.h"
+#include "tracking/oblique_plane.h"
+#include "tracking/shrunk_picture.h"
+#include "tracking/squared_clip.h"
+
+#include <cstdio>
+#include <optional>
+#include <string>
+#include <utility>
+
+namespace swingloss {
+namespace {
+
+/// Below this part of the moving pixels the "arm" is a guess.
+constexpr double kLeastQuality = 0.15;
+constexpr double kLeastSwept_rad = 0.08;
+/// Squared pictures are taken though the arm explains somewhat less of what moves there: its
+/// shadow, which is drawn larger, counts against it.
+constexpr double kAlmost = 0.7;
+
+/// Best axle with its angles, in the pictures looked at.
+struct TurningArm {
+  cv::Point2d axle_small_px;
+  CoarseAngles angles;
+};
+
+std::string percent(double part) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.0f %%", 100.0 * part);
+  return text;
+}
+
+Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
+                                    const std::vector<FollowedCorner>& corners) {
+  const std::vector<AxleCandidate> candidates =
+      find_axle_candidates(corners, survey.small.front().size(), 3);
+  if (candidates.empty()) {
+    return Failure{"no-pendulum",
+                   "nothing in the clip turns about one point",
+                   "film the whole swing, camera still, arm in sight from release to the last "
+                   "turning point"};
+  }
+  std::optional<TurningArm> best;
+  for (const AxleCandidate& candidate : candidates) {
+    // A weak candidate is only worth a look when the strong one explains little.
+    if (best &&
+        (best->angles.quality > 0.4 || candidate.support < 0.2 * candidates.front().support))
+      break;
+    TurningArm arm{candidate.small_px, find_coarse_angles(survey, candidate.small_px)};
+    if (!best || arm.angles.quality * arm.angles.arm_length_px >
+                     best->angles.quality * best->angles.arm_length_px)
+      best = arm;
+  }
+  if (best->angles.quality < kLeastQuality || best->angles.swept_rad < kLeastSwept_rad ||
+      best->angles.arm_length_px < 10.0 * survey.shrink) {
+    return Failure{
+        "no-pendulum",
+        "no arm that turns about one axle was found: the best guess explains " +
+            percent(best->angles.quality) + " of what moves",
+        "film the whole swing with nothing else moving, or put two round dots on the arm"};
+  }
+  return *best;
+}
+
+Eigen::Vector2d full_px(const cv::Point2d& small_px, int shrink) {
+  return rescaled({small_px.x, small_px.y}, shrink);
+}
+
+cv::Size full_size(const ClipSurvey& survey) {
+  return {survey.info.width_px, survey.info.height_px};
+}
+
+/// As it is, in every frame.
+CoarseArm seen_square(const ClipOpener& open, const ClipSurvey& survey, TurningArm arm) {
+  CoarseArm out;
+  out.view = square_view(full_size(survey));
+  out.view.axle_px = full_px(arm.axle_small_px, survey.shrink);
+  out.angles = in_every_frame(open, survey, arm.axle_small_px, std::move(arm.angles));
+  return out;
+}
+
+Squaring squaring_of(const ClipSurvey& survey,
+                     const SwingView& small_view,
+                     const std::vector<FollowedCorner>& corners) {
+  SwingView view = square_view(full_size(survey));
+  view.tilt_x_rad = small_view.tilt_x_rad;
+  view.tilt_y_rad = small_view.tilt_y_rad;
+  std::vector<cv::Point2d> moving;
+  for (const FollowedCorner& corner : corners) {
+    const Eigen::Vector2d place = full_px(corner.from, survey.shrink);
+    moving.emplace_back(place.x(), place.y());
+  }
+  return {view, moving, full_size(survey)};
+}
+
+/// In squared pictures. \return nothing where no arm turns there, or one that explains less
+std::optional<CoarseArm> seen_oblique(const ClipOpener& open,
+                                      const Squaring& squaring,
+                                      double least_quality) {
+  const ClipOpener squared_open = squared(open, squaring);
+  SurveyOptions options;
+  options.most_bytes /= 2;  // the other survey's pictures are still there
+  const ClipSurvey survey = survey_clip(squared_open, options);
+  Result<TurningArm> found = find_turning_arm(survey, follow_corners(survey));
+  if (!found.ok() || found.value().angles.quality < least_quality) return std::nullopt;
+  CoarseArm out = seen_square(squared_open, survey, std::move(found).value());
+  const Eigen::Vector2d axle_px = out.view.axle_px;
+  const double scale = squaring.length_scale(axle_px);
+  for (double CoarseAngles::*length_px : {&CoarseAngles::arm_length_px,
+                                          &CoarseAngles::arm_half_width_px,
+                                          &CoarseAngles::arm_behind_px})
+    out.angles.*length_px *= scale;
+  out.view = squaring.view_about(axle_px);
+  return out;
+}
+
+}  // namespace
+
+Result<CoarseArm> find_coarse_arm(const ClipOpener& open, const ClipSurvey& survey) {
+  const std::vector<FollowedCorner> corners = follow_corners(survey);
+  Result<TurningArm> plain = find_turning_arm(survey, corners);
+  double least_quality = plain.ok() ? kAlmost * plain.value().angles.quality : 0.0;
+  std::optional<CoarseArm> oblique;
+  for (const SwingView& view : oblique_planes(corners, survey.small.front().size())) {
+    std::optional<CoarseArm> arm =
+        seen_oblique(open, squaring_of(survey, view, corners), least_quality);
+    if (!arm) continue;
+    least_quality = arm->angles.quality;
+    oblique = std::move(arm);
+  }
+  if (oblique) return *std::move(oblique);
+  if (!plain.ok()) return plain.failure();
+  return seen_square(open, survey, std::move(plain).value());
+}
+
+}  // namespace swingloss
