@@ -47,9 +47,9 @@ struct ArmTrack {
 };
 
 /// \param open  opens the clip anew from its beginning; called more than once
-/// \return the track, or Failure: one-frame, no-pendulum, camera-moved, arm-leaves-picture;
-/// no-tag, no-dots where the mode asks for them \throws InputError from the opener (no such
-/// file, not a video ...)
+/// \return the track, or Failure: one-frame, no-pendulum, camera-moved, arm-leaves-picture,
+/// camera-oblique (too far off square for this arm); no-tag, no-dots where the mode asks for
+/// them \throws InputError from the opener (no such file, not a video ...)
 Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options = {});
 
 }  // namespace swingloss

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/clip_faults.h"
 
+#include "core/angle.h"
 #include "support/test.h"
 
 #include <opencv2/core.hpp>
@@ -46,4 +47,22 @@ TEST_CASE("a camera that moved is told, in a light that grows as well", "[tracki
     REQUIRE(moved);
     CHECK(moved->code == "camera-moved");
   }
+}
+
+TEST_CASE("an arm that is foreshortened into the picture does not leave it", "[tracking]") {
+  ClipInfo info;
+  info.width_px = 200;
+  info.height_px = 400;
+  CoarseAngles angles;
+  angles.arm_length_px = 160.0;
+  angles.theta_rad = {-0.5 * kPi, 0.5 * kPi};  // level, to either side
+  SwingView view;
+  view.axle_px = view.principal_px = {99.5, 199.5};
+  view.focal_px = 4000.0;
+  // Seven tenths of the arm are 112 px, and half the picture is 100 wide.
+  const auto left = arm_leaves_picture(info, angles, view);
+  REQUIRE(left);
+  CHECK(left->code == "arm-leaves-picture");
+  view.tilt_x_rad = Angle::from_deg(40.0).rad();  // 112 px times its cosine: 86
+  CHECK_FALSE(arm_leaves_picture(info, angles, view));
 }

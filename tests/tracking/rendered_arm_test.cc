@@ -86,6 +86,19 @@ TEST_CASE("from thirty degrees off square the arm is followed, and said to be se
   CHECK_THAT(off_deg(found, truth), test::to_truncation(0.0, 0.156));
 }
 
+TEST_CASE("a hammer whose sides outdo its face is refused from far off square",
+          "[tracking][synthetic]") {
+  RenderScene scene;
+  scene.seed = 203;
+  scene.release_deg = 120.0;
+  scene.absorbed_J = 0.6;
+  scene.camera.yaw_deg = -30.0;
+  scene.camera.pitch_deg = -5.0;
+  const auto [found, truth] = rendered(scene, 2.2);
+  REQUIRE_FALSE(found.ok());
+  CHECK(found.failure().code == "camera-oblique");
+}
+
 TEST_CASE("a camera twelve degrees off square is found to stand there",
           "[tracking][synthetic]") {
   RenderScene scene;

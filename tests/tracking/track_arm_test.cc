@@ -74,6 +74,35 @@ std::vector<cv::Mat> shaken_clip(double size) {
   return shaken;
 }
 
+/// The drawn pictures on a wall that the camera sees from 30 degrees to the side and 8 below.
+std::vector<cv::Mat> oblique_clip() {
+  std::vector<cv::Mat> pictures = test::bar_clip();
+  const cv::Size size = pictures.front().size();
+  SwingView view;
+  view.principal_px = {0.5 * (size.width - 1), 0.5 * (size.height - 1)};
+  view.axle_px = {195.0, 140.0};
+  view.focal_px = 0.95 * size.width;
+  view.tilt_x_rad = Angle::from_deg(30.0).rad();
+  view.tilt_y_rad = Angle::from_deg(-8.0).rad();
+  std::vector<cv::Point2f> drawn, seen;
+  for (const cv::Point2d corner : {cv::Point2d(-90, -90),
+                                   cv::Point2d(90, -90),
+                                   cv::Point2d(90, 90),
+                                   cv::Point2d(-90, 90)}) {
+    drawn.emplace_back(test::bar_axle_px() + corner);
+    const Eigen::Vector2d at = view.project({corner.x, corner.y, 0.0});
+    seen.emplace_back(float(at.x()), float(at.y()));
+  }
+  const cv::Mat seen_from_drawn = cv::getPerspectiveTransform(drawn, seen);
+  for (cv::Mat& picture : pictures) {
+    cv::Mat oblique;
+    cv::warpPerspective(
+        picture, oblique, seen_from_drawn, size, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
+    picture = oblique;
+  }
+  return pictures;
+}
+
 }  // namespace
 
 TEST_CASE("track_arm follows a plain bar before a cluttered wall", "[tracking][synthetic]") {
@@ -116,6 +145,14 @@ TEST_CASE("a mirrored clip gives the mirrored angles", "[tracking][property]") {
   const Result<ArmTrack> found = track(mirrored);
   REQUIRE(found.ok());
   check_drawn(found.value().angles, -1.0);
+}
+
+TEST_CASE("a flat bar seen from thirty degrees off square gives the same angles",
+          "[tracking][property]") {
+  const Result<ArmTrack> found = track(oblique_clip());
+  REQUIRE(found.ok());
+  CHECK(test::has_remark(found.value().remarks, "camera-oblique"));
+  check_drawn(found.value().angles, 1.0);
 }
 
 TEST_CASE("a camera that shook is steadied, and that is said and doubted",
