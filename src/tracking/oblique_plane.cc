@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
 
 namespace swingloss {
 namespace {
@@ -116,12 +115,12 @@ std::vector<SwingView> oblique_planes(const std::vector<FollowedCorner>& corners
     for (const double step_rad : {5.0 * kDegree_rad, 2.5 * kDegree_rad})
       each = search.uphill(each, step_rad);
   }
-  if (both[1].part > both[0].part) std::swap(both[0], both[1]);
+  const double most = std::max(both[0].part, both[1].part);
   std::vector<SwingView> views;
   const bool are_one = (both[0].tilt_rad - both[1].tilt_rad).norm() < kFar_rad;
   if (are_one) both.pop_back();
   for (const Try& each : both) {
-    if (each.part < kAlike * both[0].part || each.tilt_rad.norm() < kFar_rad) continue;
+    if (each.part < kAlike * most || each.tilt_rad.norm() < kFar_rad) continue;
     views.push_back(square_view(size));
     views.back().tilt_x_rad = each.tilt_rad.x();
     views.back().tilt_y_rad = each.tilt_rad.y();

@@ -27,9 +27,9 @@ inline constexpr double kFocalOverLongSide = 0.95;
 /// camera, no more than 4 %.
 ///
 /// \param size  of the small pictures
-/// \return the best view, of small pixels, its axle in the picture's middle, and the other way
-/// of tilt where that does nearly as well; nothing where the camera does not stand far off
-/// square, or the motion does not tell
+/// \return the view found, of small pixels, its axle in the picture's middle; both ways of tilt
+/// where they do nearly alike; nothing where the camera does not stand far off square, or the
+/// motion does not tell
 [[nodiscard]] std::vector<SwingView> oblique_planes(const std::vector<FollowedCorner>& corners,
                                                     const cv::Size& size);
 

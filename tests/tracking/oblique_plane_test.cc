@@ -5,6 +5,7 @@
 #include "support/test.h"
 #include "tracking/axle_search.h"
 
+#include <algorithm>
 #include <cmath>
 #include <random>
 
@@ -68,6 +69,20 @@ TEST_CASE("how the plane of swing lies is told from what is followed on it", "[t
     REQUIRE_FALSE(found.empty());
     // Two of the last steps of the search, 2.5 degrees each.
     CHECK_THAT(apart_deg(found.front(), view), test::to_truncation(0.0, 5.0));
+  }
+}
+
+TEST_CASE("from afar, where both ways of the tilt look alike, both are given", "[tracking]") {
+  SwingView view = view_from(32.0, 0.0);
+  view.focal_px *= 10.0;
+  SwingView mirrored = view;
+  mirrored.tilt_x_rad = -view.tilt_x_rad;
+  const std::vector<SwingView> found = oblique_planes(corners_of(view, 120.0, -100.0), kSmall);
+  REQUIRE(found.size() == 2);
+  for (const SwingView& way : {view, mirrored}) {
+    // Two of the last steps of the search, 2.5 degrees each.
+    CHECK_THAT(std::min(apart_deg(found[0], way), apart_deg(found[1], way)),
+               test::to_truncation(0.0, 5.0));
   }
 }
 
