@@ -50,6 +50,13 @@ TEST_CASE("turning points and period of a rod that a camera filmed", "[series][t
     CHECK_THAT(found_deg.at(each.frame) - zero_deg,
                test::to_uncertainty(each.angle_deg, 0.12, 1.0));
   }
+  // The whole answer: from the hand that holds the rod at frame 150, less the rest.
+  const SwingMeasurement& swing = record.measurement;
+  CHECK(swing.outcome == Outcome::FreeSwing);
+  REQUIRE(swing.release_angle_rad);
+  const double release_deg = Angle::from_rad(swing.release_angle_rad->value()).deg();
+  const double u_deg = Angle::from_rad(swing.release_angle_rad->u()).deg();
+  CHECK_THAT(release_deg, test::to_uncertainty(5.74 + 0.15, std::hypot(0.12, u_deg), 1.0));
   // "half_span_deg": both sides together, free of the zero, to 0.08 deg.
   const auto half_span_deg = [&](int one, int other) {
     return 0.5 * std::abs(found_deg.at(one) - found_deg.at(other));
