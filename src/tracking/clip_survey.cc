@@ -78,25 +78,32 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   ClipSurvey survey;
   const std::unique_ptr<FrameSource> source = open();
   survey.info = source->info();
-  std::vector<double> deviations;
+  std::vector<double> deviations, changes;
+  double last_level = 0.0;
   KeptPictures kept(options.most_bytes);
   cv::Mat last, shared;
   while (const std::optional<Frame> frame = source->next()) {
     const int side = std::max(frame->luma.cols, frame->luma.rows);
     survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
     const cv::Mat small = shrunk_picture(frame->luma, survey.shrink);
-    if (!last.empty()) deviations.push_back(quiet_deviation(last, small));
+    const double level = cv::mean(small)[0];
+    if (!last.empty()) {
+      deviations.push_back(quiet_deviation(last, small));
+      changes.push_back(std::abs(level - last_level) / std::max(1.0, last_level));
+    }
     const bool is_still = !last.empty() && alike(shared, small, deviations.back());
     if (!is_still) shared = small;
     kept.add(int(survey.t_s.size()), shared);
     survey.t_s.push_back(frame->t_s);
     last = small;
+    last_level = level;
   }
   survey.remarks = source->remarks();
   survey.frames = kept.frames();
   survey.small = kept.pictures();
   if (survey.small.size() < 2) return survey;
 
+  survey.flicker = median_of(std::move(changes));
   survey.noise = std::max(0.5, median_of(deviations) / std::sqrt(2.0));
   const double threshold = std::max(8.0, 6.0 * survey.noise);
   survey.motion.assign(survey.small.size(), 0.0);

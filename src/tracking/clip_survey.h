@@ -24,7 +24,9 @@ struct ClipSurvey {
   std::vector<cv::Mat> small;  ///< CV_8UC1, one each; still stretches share one picture
   std::vector<double> motion;  ///< likewise: part of the small picture that changed since the
                                ///< frame before, 0..1; 0 where that is not kept
-  double noise = 1.0;  ///< standard deviation of a small pixel between still frames [levels]
+  double noise = 1.0;    ///< standard deviation of a small pixel between still frames [levels]
+  double flicker = 0.0;  ///< median over the frames: by which part of itself the picture's mean
+                         ///< level changed since the frame before
   cv::Mat small_background;  ///< CV_32FC1: median of pictures spread evenly over the motion
   std::vector<int> spread;   ///< indices into `frames` of those, ascending
   Remarks remarks;           ///< of the reader

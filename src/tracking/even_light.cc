@@ -4,6 +4,8 @@
 #include "core/median.h"
 
 #include <cmath>
+#include <memory>
+#include <utility>
 #include <vector>
 
 namespace swingloss {
@@ -26,6 +28,27 @@ double brightness_of(const cv::Mat& picture, const cv::Mat& still) {
   return middle_third_mean(ratios);
 }
 
+/// Pictures of another source, each in the light of the first.
+class EvenSource : public FrameSource {
+ public:
+  explicit EvenSource(std::unique_ptr<FrameSource> source) : source_(std::move(source)) {}
+
+  std::optional<Frame> next() override {
+    std::optional<Frame> frame = source_->next();
+    if (!frame) return frame;
+    if (first_.empty()) first_ = frame->luma.clone();
+    frame->luma = in_light_of(first_, frame->luma);
+    frame->bgr.release();
+    return frame;
+  }
+  [[nodiscard]] const ClipInfo& info() const override { return source_->info(); }
+  [[nodiscard]] Remarks remarks() const override { return source_->remarks(); }
+
+ private:
+  std::unique_ptr<FrameSource> source_;
+  cv::Mat first_;
+};
+
 }  // namespace
 
 cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
@@ -35,6 +58,10 @@ cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
   cv::Mat out;
   picture.convertTo(out, CV_8U, 1.0 / brightness);
   return out;
+}
+
+ClipOpener evened(const ClipOpener& open) {
+  return [open] { return std::make_unique<EvenSource>(open()); };
 }
 
 }  // namespace swingloss

@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file even_light.h
-/// A light, or a camera's exposure, that drifts during the clip. Internal to tracking.
+/// A light, or a camera's exposure, that drifts or flickers during the clip. Internal to
+/// tracking.
 #pragma once
+
+#include "imaging/frame_source.h"
 
 #include <opencv2/core.hpp>
 
@@ -12,5 +15,10 @@ namespace swingloss {
 /// than half of a picture, so these do not see it. Levels grow with a power of the light
 /// (camera_curve.h), so that another light is one factor for all.
 [[nodiscard]] cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture);
+
+/// The clip with each picture in the light of the first one: lamps on the mains flicker a
+/// hundred or a hundred and twenty times a second, and all that stands still would seem to
+/// move. Not for a light that differs along the picture. Only the brightness is given.
+[[nodiscard]] ClipOpener evened(const ClipOpener& open);
 
 }  // namespace swingloss

@@ -9,6 +9,7 @@
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_arm.h"
+#include "tracking/even_light.h"
 #include "tracking/frame_course.h"
 #include "tracking/lively_frames.h"
 #include "tracking/picture_zero.h"
@@ -22,6 +23,8 @@
 namespace swingloss {
 namespace {
 
+/// What drifts or is passed by an arm changes by less from picture to picture.
+constexpr double kFlickers = 0.02;
 /// Code of a remark, and of a refusal.
 constexpr const char* kCameraOblique = "camera-oblique";
 constexpr double kPulled_px = 1.5;
@@ -255,6 +258,21 @@ void note_shake(const CameraShake& shake, ArmTrack& track) {
            "A tripod gives surer angles."});
 }
 
+/// Follows the arm through a clip in an even light.
+Result<ArmTrack> track_in_light(const ClipOpener& open,
+                                ClipSurvey survey,
+                                const TrackOptions& options) {
+  std::optional<CameraShake> shake;
+  if (camera_shakes(survey)) shake = follow_camera(open);
+  if (!shake) return track_steady(open, std::move(survey), options);
+  const ClipOpener steady = steadied(open, std::make_shared<const CameraShake>(*shake));
+  Result<ArmTrack> track = track_steady(steady, survey_clip(steady), options);
+  if (!track.ok()) return track;
+  ArmTrack arm = std::move(track).value();
+  note_shake(*shake, arm);
+  return arm;
+}
+
 }  // namespace
 
 Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options) {
@@ -265,14 +283,16 @@ Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options) 
                        " readable frame(s); a swing needs some tens",
                    "give the video of the swing, not a still"};
   }
-  std::optional<CameraShake> shake;
-  if (camera_shakes(survey)) shake = follow_camera(open);
-  if (!shake) return track_steady(open, std::move(survey), options);
-  const ClipOpener steady = steadied(open, std::make_shared<const CameraShake>(*shake));
-  Result<ArmTrack> track = track_steady(steady, survey_clip(steady), options);
+  if (survey.flicker < kFlickers) return track_in_light(open, std::move(survey), options);
+  const ClipOpener even = evened(open);
+  Result<ArmTrack> track = track_in_light(even, survey_clip(even), options);
   if (!track.ok()) return track;
   ArmTrack arm = std::move(track).value();
-  note_shake(*shake, arm);
+  arm.remarks.push_back({"light-flickers",
+                         Severity::Note,
+                         "The light changes by " + significant_text(100.0 * survey.flicker, 2) +
+                             " % from picture to picture. They were brought to one brightness. "
+                             "Daylight or a lamp that does not flicker gives surer angles."});
   return arm;
 }
 

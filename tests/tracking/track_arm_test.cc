@@ -74,6 +74,19 @@ std::vector<cv::Mat> shaken_clip(double size) {
   return shaken;
 }
 
+/// Each picture's light by up to a quarter more and less, as lamps on 50 Hz make it at 240
+/// pictures a second; levels are the light to the power 1 / 2.2.
+std::vector<cv::Mat> flickering_clip() {
+  std::vector<cv::Mat> pictures = test::bar_clip();
+  for (std::size_t k = 0; k < pictures.size(); ++k) {
+    const double light = 1.0 + 0.25 * std::sin(2.0 * kPi * 100.0 / 240.0 * double(k));
+    cv::Mat lit;
+    pictures[k].convertTo(lit, CV_8U, std::pow(light, 1.0 / 2.2));
+    pictures[k] = lit;
+  }
+  return pictures;
+}
+
 /// The drawn pictures on a wall that the camera sees from 30 degrees to the side and 8 below.
 std::vector<cv::Mat> oblique_clip() {
   std::vector<cv::Mat> pictures = test::bar_clip();
@@ -145,6 +158,17 @@ TEST_CASE("a mirrored clip gives the mirrored angles", "[tracking][property]") {
   const Result<ArmTrack> found = track(mirrored);
   REQUIRE(found.ok());
   check_drawn(found.value().angles, -1.0);
+}
+
+TEST_CASE("a bar in flickering light gives the same angles, and that is said",
+          "[tracking][property]") {
+  const Result<ArmTrack> found = track(flickering_clip());
+  REQUIRE(found.ok());
+  CHECK(test::has_remark(found.value().remarks, "light-flickers"));
+  check_drawn(found.value().angles, 1.0);
+  const Result<ArmTrack> steady = track(test::bar_clip());
+  REQUIRE(steady.ok());
+  CHECK_FALSE(test::has_remark(steady.value().remarks, "light-flickers"));
 }
 
 TEST_CASE("a flat bar seen from thirty degrees off square gives the same angles",
