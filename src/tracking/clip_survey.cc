@@ -2,6 +2,7 @@
 #include "tracking/clip_survey.h"
 
 #include "core/median.h"
+#include "tracking/even_light.h"
 #include "tracking/kept_pictures.h"
 #include "tracking/shrunk_picture.h"
 
@@ -79,24 +80,21 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   const std::unique_ptr<FrameSource> source = open();
   survey.info = source->info();
   std::vector<double> deviations, changes;
-  double last_level = 0.0;
   KeptPictures kept(options.most_bytes);
   cv::Mat last, shared;
   while (const std::optional<Frame> frame = source->next()) {
     const int side = std::max(frame->luma.cols, frame->luma.rows);
     survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
     const cv::Mat small = shrunk_picture(frame->luma, survey.shrink);
-    const double level = cv::mean(small)[0];
     if (!last.empty()) {
       deviations.push_back(quiet_deviation(last, small));
-      changes.push_back(std::abs(level - last_level) / std::max(1.0, last_level));
+      changes.push_back(light_change(last, small));
     }
     const bool is_still = !last.empty() && alike(shared, small, deviations.back());
     if (!is_still) shared = small;
     kept.add(int(survey.t_s.size()), shared);
     survey.t_s.push_back(frame->t_s);
     last = small;
-    last_level = level;
   }
   survey.remarks = source->remarks();
   survey.frames = kept.frames();

@@ -25,8 +25,7 @@ struct ClipSurvey {
   std::vector<double> motion;  ///< likewise: part of the small picture that changed since the
                                ///< frame before, 0..1; 0 where that is not kept
   double noise = 1.0;    ///< standard deviation of a small pixel between still frames [levels]
-  double flicker = 0.0;  ///< median over the frames: by which part of itself the picture's mean
-                         ///< level changed since the frame before
+  double flicker = 0.0;  ///< median over the frames: light_change() since the one before
   cv::Mat small_background;  ///< CV_32FC1: median of pictures spread evenly over the motion
   std::vector<int> spread;   ///< indices into `frames` of those, ascending
   Remarks remarks;           ///< of the reader

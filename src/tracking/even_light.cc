@@ -3,6 +3,7 @@
 
 #include "core/median.h"
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 #include <utility>
@@ -28,6 +29,40 @@ double brightness_of(const cv::Mat& picture, const cv::Mat& still) {
   return middle_third_mean(ratios);
 }
 
+constexpr int kStrips = 12;
+
+/// A picture is read along its shorter side: so that its lines are rows.
+cv::Mat read_downward(const cv::Mat& picture) {
+  return picture.rows > picture.cols ? cv::Mat(picture.t()) : picture;
+}
+
+cv::Mat strip_of(const cv::Mat& picture, int strip) {
+  return picture.rowRange(strip * picture.rows / kStrips, (strip + 1) * picture.rows / kStrips);
+}
+
+/// What a line is brighter by, between the strips' middles.
+double between_strips(const std::vector<double>& brightness, double line, int lines) {
+  const double at = std::clamp((line + 0.5) * kStrips / lines - 0.5, 0.0, kStrips - 1.0);
+  const auto before = std::min(static_cast<std::size_t>(at), brightness.size() - 2);
+  const double part = at - static_cast<double>(before);
+  return (1.0 - part) * brightness[before] + part * brightness[before + 1];
+}
+
+cv::Mat strips_in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
+  const cv::Mat still = read_downward(usual), seen = read_downward(picture);
+  std::vector<double> brightness;
+  brightness.reserve(kStrips);
+  for (int strip = 0; strip < kStrips; ++strip)
+    brightness.push_back(brightness_of(strip_of(seen, strip), strip_of(still, strip)));
+  cv::Mat out(seen.size(), CV_8UC1);
+  for (int row = 0; row < seen.rows; ++row) {
+    const double by = between_strips(brightness, row, seen.rows);
+    cv::Mat line = out.row(row);
+    seen.row(row).convertTo(line, CV_8U, 1.0 / by);
+  }
+  return picture.rows > picture.cols ? cv::Mat(out.t()) : out;
+}
+
 /// Pictures of another source, each in the light of the first.
 class EvenSource : public FrameSource {
  public:
@@ -37,7 +72,7 @@ class EvenSource : public FrameSource {
     std::optional<Frame> frame = source_->next();
     if (!frame) return frame;
     if (first_.empty()) first_ = frame->luma.clone();
-    frame->luma = in_light_of(first_, frame->luma);
+    frame->luma = strips_in_light_of(first_, frame->luma);
     frame->bgr.release();
     return frame;
   }
@@ -58,6 +93,18 @@ cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
   cv::Mat out;
   picture.convertTo(out, CV_8U, 1.0 / brightness);
   return out;
+}
+
+double light_change(const cv::Mat& before, const cv::Mat& after) {
+  const cv::Mat one = read_downward(before), other = read_downward(after);
+  std::vector<double> changes;
+  changes.reserve(kStrips);
+  for (int strip = 0; strip < kStrips; ++strip) {
+    const double level = cv::mean(strip_of(one, strip))[0];
+    changes.push_back(std::abs(cv::mean(strip_of(other, strip))[0] - level) /
+                      std::max(1.0, level));
+  }
+  return median_of(std::move(changes));
 }
 
 ClipOpener evened(const ClipOpener& open) {

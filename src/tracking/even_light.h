@@ -16,9 +16,15 @@ namespace swingloss {
 /// (camera_curve.h), so that another light is one factor for all.
 [[nodiscard]] cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture);
 
-/// The clip with each picture in the light of the first one: lamps on the mains flicker a
-/// hundred or a hundred and twenty times a second, and all that stands still would seem to
-/// move. Not for a light that differs along the picture. Only the brightness is given.
+/// By which part of itself the light of a strip of the picture changed from one picture to the
+/// next: the median over strips along the way it is read (SwingView::readout_s). What moves
+/// covers a small part of most strips.
+[[nodiscard]] double light_change(const cv::Mat& before, const cv::Mat& after);
+
+/// The clip with each picture in the light of the first one, strip by strip: lamps on the mains
+/// flicker a hundred or a hundred and twenty times a second, and all that stands still would
+/// seem to move. A camera that reads line by line shows the flicker as bands, which a strip is
+/// narrower than. Only the brightness is given.
 [[nodiscard]] ClipOpener evened(const ClipOpener& open);
 
 }  // namespace swingloss

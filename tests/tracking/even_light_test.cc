@@ -29,6 +29,22 @@ TEST_CASE("a picture in another light is brought back to the usual one", "[track
   }
 }
 
+TEST_CASE("a change of the light is seen in bands as well, a passing arm is not",
+          "[tracking]") {
+  const cv::Mat wall = test::bar_wall();
+  // A level is one of 140 to 230, rounded: half a level of 140.
+  CHECK_THAT(light_change(wall, brightened(wall, 0.9)), test::to_truncation(0.1, 0.0036));
+  cv::Mat bands = wall.clone();
+  for (int row = 0; row < bands.rows; ++row) {
+    cv::Mat line = bands.row(row);
+    wall.row(row).convertTo(line, CV_8U, (row / 50) % 2 == 0 ? 0.9 : 1.1);
+  }
+  CHECK(light_change(wall, bands) > 0.04);
+  const cv::Mat with_arm = test::with_bar(wall, test::bar_axle_px(), 0.3);
+  const cv::Mat further = test::with_bar(wall, test::bar_axle_px(), 0.5);
+  CHECK(light_change(with_arm, further) < 0.01);
+}
+
 TEST_CASE("a picture in nearly the same light is left as it is", "[tracking]") {
   const cv::Mat wall = test::bar_wall();
   const cv::Mat nearly = brightened(wall, 1.005);
