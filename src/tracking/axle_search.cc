@@ -88,10 +88,12 @@ std::optional<cv::Point2d> crossing(const Bisector& a, const Bisector& b) {
                      (a.normal.x * db - b.normal.x * da) / det);
 }
 
-/// The crossing with the most support of many pairs drawn by chance, none when no pair has any.
+/// The crossing with the most support of many pairs drawn by chance, refined; none when there
+/// are few, or no pair has any.
 std::optional<cv::Point2d> best_crossing(const std::vector<Bisector>& bisectors,
                                          const cv::Size& size,
                                          std::mt19937& random) {
+  if (bisectors.size() < kLeastBisectors) return std::nullopt;
   std::uniform_int_distribution<std::size_t> pick(0, bisectors.size() - 1);
   std::optional<cv::Point2d> best;
   double best_support = 0.0;
@@ -108,6 +110,7 @@ std::optional<cv::Point2d> best_crossing(const std::vector<Bisector>& bisectors,
       best = p;
     }
   }
+  if (best) best = refined(bisectors, *best);
   return best;
 }
 
@@ -118,31 +121,28 @@ std::vector<AxleCandidate> find_axle_candidates(const std::vector<FollowedCorner
                                                 int wanted) {
   std::vector<Bisector> bisectors = bisectors_of(corners);
   std::vector<AxleCandidate> candidates;
-  if (bisectors.size() < kLeastBisectors) return candidates;
   std::mt19937 random(kSeed);
   for (int round = 0; round < wanted; ++round) {
-    const std::optional<cv::Point2d> found = best_crossing(bisectors, size, random);
-    if (!found) break;
-    const cv::Point2d best = refined(bisectors, *found);
-    candidates.push_back({best, support_at(bisectors, best), spread_at(bisectors, best)});
-    bisectors.erase(std::remove_if(bisectors.begin(),
-                                   bisectors.end(),
-                                   [&](const Bisector& b) { return weight_at(b, best) > 0.0; }),
-                    bisectors.end());
-    if (bisectors.size() < kLeastBisectors) break;
+    const std::optional<cv::Point2d> best = best_crossing(bisectors, size, random);
+    if (!best) break;
+    candidates.push_back({*best, support_at(bisectors, *best), spread_at(bisectors, *best)});
+    bisectors.erase(
+        std::remove_if(bisectors.begin(),
+                       bisectors.end(),
+                       [&](const Bisector& b) { return weight_at(b, *best) > 0.0; }),
+        bisectors.end());
   }
   return candidates;
 }
 
 double part_about_one_axle(const std::vector<FollowedCorner>& corners, const cv::Size& size) {
   const std::vector<Bisector> bisectors = bisectors_of(corners);
-  if (bisectors.size() < kLeastBisectors) return 0.0;
   std::mt19937 random(kSeed);
-  const std::optional<cv::Point2d> found = best_crossing(bisectors, size, random);
-  if (!found) return 0.0;
+  const std::optional<cv::Point2d> best = best_crossing(bisectors, size, random);
+  if (!best) return 0.0;
   double most = 0.0;
   for (const Bisector& b : bisectors) most += most_weight(b);
-  return support_at(bisectors, refined(bisectors, *found)) / most;
+  return support_at(bisectors, *best) / most;
 }
 
 }  // namespace swingloss

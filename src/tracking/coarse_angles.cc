@@ -140,6 +140,13 @@ double direction_rad(const std::vector<float>& scores, int bin, int off_bins) {
   return (bin + vertex(scores, wrapped_bin(bin)) + off_bins) * kBin_rad;
 }
 
+void rescale_lengths(double scale, CoarseAngles& angles) {
+  for (double CoarseAngles::*length_px : {&CoarseAngles::arm_length_px,
+                                          &CoarseAngles::arm_half_width_px,
+                                          &CoarseAngles::arm_behind_px})
+    angles.*length_px *= scale;
+}
+
 void settle_turns(CoarseAngles& angles) {
   const auto [low, high] =
       std::minmax_element(angles.theta_rad.begin(), angles.theta_rad.end());

@@ -42,6 +42,9 @@ inline constexpr float kClearPresence = 0.6F;
 /// The direction that an unwrapped bin and the scores around it stand for.
 [[nodiscard]] double direction_rad(const std::vector<float>& scores, int bin, int off_bins);
 
+/// The arm's lengths, in pixels of which `scale` go into one of the present.
+void rescale_lengths(double scale, CoarseAngles& angles);
+
 /// Sets what was swept and takes whole turns off, so that the middle of the angles is nearest
 /// to hanging down. \pre some angles
 void settle_turns(CoarseAngles& angles);

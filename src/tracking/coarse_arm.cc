@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/coarse_arm.h"
 
+#include "core/number_text.h"
 #include "tracking/axle_search.h"
 #include "tracking/coarse_follow.h"
 #include "tracking/followed_corners.h"
@@ -8,9 +9,7 @@
 #include "tracking/shrunk_picture.h"
 #include "tracking/squared_clip.h"
 
-#include <cstdio>
 #include <optional>
-#include <string>
 #include <utility>
 
 namespace swingloss {
@@ -28,12 +27,6 @@ struct TurningArm {
   cv::Point2d axle_small_px;
   CoarseAngles angles;
 };
-
-std::string percent(double part) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.0f %%", 100.0 * part);
-  return text;
-}
 
 Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
                                     const std::vector<FollowedCorner>& corners) {
@@ -61,7 +54,7 @@ Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
     return Failure{
         "no-pendulum",
         "no arm that turns about one axle was found: the best guess explains " +
-            percent(best->angles.quality) + " of what moves",
+            fixed_text(100.0 * best->angles.quality, 0) + " % of what moves",
         "film the whole swing with nothing else moving, or put two round dots on the arm"};
   }
   return *best;
@@ -78,24 +71,21 @@ cv::Size full_size(const ClipSurvey& survey) {
 /// As it is, in every frame.
 CoarseArm seen_square(const ClipOpener& open, const ClipSurvey& survey, TurningArm arm) {
   CoarseArm out;
-  out.view = square_view(full_size(survey));
+  out.view = central_view(full_size(survey));
   out.view.axle_px = full_px(arm.axle_small_px, survey.shrink);
   out.angles = in_every_frame(open, survey, arm.axle_small_px, std::move(arm.angles));
   return out;
 }
 
 Squaring squaring_of(const ClipSurvey& survey,
-                     const SwingView& small_view,
+                     const Eigen::Vector2d& tilt_rad,
                      const std::vector<FollowedCorner>& corners) {
-  SwingView view = square_view(full_size(survey));
-  view.tilt_x_rad = small_view.tilt_x_rad;
-  view.tilt_y_rad = small_view.tilt_y_rad;
   std::vector<cv::Point2d> moving;
   for (const FollowedCorner& corner : corners) {
     const Eigen::Vector2d place = full_px(corner.from, survey.shrink);
     moving.emplace_back(place.x(), place.y());
   }
-  return {view, moving, full_size(survey)};
+  return {central_view(full_size(survey), tilt_rad), moving, full_size(survey)};
 }
 
 /// In squared pictures. \return nothing where no arm turns there, or one that explains less
@@ -110,11 +100,7 @@ std::optional<CoarseArm> seen_oblique(const ClipOpener& open,
   if (!found.ok() || found.value().angles.quality < least_quality) return std::nullopt;
   CoarseArm out = seen_square(squared_open, survey, std::move(found).value());
   const Eigen::Vector2d axle_px = out.view.axle_px;
-  const double scale = squaring.length_scale(axle_px);
-  for (double CoarseAngles::*length_px : {&CoarseAngles::arm_length_px,
-                                          &CoarseAngles::arm_half_width_px,
-                                          &CoarseAngles::arm_behind_px})
-    out.angles.*length_px *= scale;
+  rescale_lengths(squaring.length_scale(axle_px), out.angles);
   out.view = squaring.view_about(axle_px);
   return out;
 }
@@ -126,9 +112,10 @@ Result<CoarseArm> find_coarse_arm(const ClipOpener& open, const ClipSurvey& surv
   Result<TurningArm> plain = find_turning_arm(survey, corners);
   double least_quality = plain.ok() ? kAlmost * plain.value().angles.quality : 0.0;
   std::optional<CoarseArm> oblique;
-  for (const SwingView& view : oblique_planes(corners, survey.small.front().size())) {
+  for (const Eigen::Vector2d& tilt_rad :
+       oblique_tilts_rad(corners, survey.small.front().size())) {
     std::optional<CoarseArm> arm =
-        seen_oblique(open, squaring_of(survey, view, corners), least_quality);
+        seen_oblique(open, squaring_of(survey, tilt_rad, corners), least_quality);
     if (!arm) continue;
     least_quality = arm->angles.quality;
     oblique = std::move(arm);

@@ -13,7 +13,7 @@ namespace swingloss {
 
 /// Where the arm roughly is. Lengths in full pixels at the axle's distance.
 struct CoarseArm {
-  SwingView view;       ///< square, or as one of oblique_planes()
+  SwingView view;       ///< square, or tilted as one of oblique_tilts_rad()
   CoarseAngles angles;  ///< of every frame, in that view's plane of swing
 };
 

@@ -2,10 +2,10 @@
 #include "tracking/even_light.h"
 
 #include "core/median.h"
+#include "tracking/changed_clip.h"
 
 #include <algorithm>
 #include <cmath>
-#include <memory>
 #include <utility>
 #include <vector>
 
@@ -63,27 +63,6 @@ cv::Mat strips_in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
   return picture.rows > picture.cols ? cv::Mat(out.t()) : out;
 }
 
-/// Pictures of another source, each in the light of the first.
-class EvenSource : public FrameSource {
- public:
-  explicit EvenSource(std::unique_ptr<FrameSource> source) : source_(std::move(source)) {}
-
-  std::optional<Frame> next() override {
-    std::optional<Frame> frame = source_->next();
-    if (!frame) return frame;
-    if (first_.empty()) first_ = frame->luma.clone();
-    frame->luma = strips_in_light_of(first_, frame->luma);
-    frame->bgr.release();
-    return frame;
-  }
-  [[nodiscard]] const ClipInfo& info() const override { return source_->info(); }
-  [[nodiscard]] Remarks remarks() const override { return source_->remarks(); }
-
- private:
-  std::unique_ptr<FrameSource> source_;
-  cv::Mat first_;
-};
-
 }  // namespace
 
 cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
@@ -108,7 +87,11 @@ double light_change(const cv::Mat& before, const cv::Mat& after) {
 }
 
 ClipOpener evened(const ClipOpener& open) {
-  return [open] { return std::make_unique<EvenSource>(open()); };
+  return changed_clip(open, [first = cv::Mat()](Frame& frame) mutable {
+    if (first.empty()) first = frame.luma.clone();
+    frame.luma = strips_in_light_of(first, frame.luma);
+    frame.bgr.release();
+  });
 }
 
 }  // namespace swingloss

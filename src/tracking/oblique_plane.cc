@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "tracking/axle_search.h"
+#include "tracking/every_few.h"
 #include "view/turned_view.h"
 
 #include <algorithm>
@@ -11,6 +12,8 @@
 namespace swingloss {
 namespace {
 
+/// Phones see about 56 degrees across the long side of a video picture.
+constexpr double kFocalOverLongSide = 0.95;
 constexpr double kDegree_rad = kPi / 180.0;
 constexpr double kRings_rad[] = {
     10.0 * kDegree_rad, 20.0 * kDegree_rad, 30.0 * kDegree_rad, 40.0 * kDegree_rad};
@@ -25,14 +28,6 @@ constexpr double kAlike = 0.95;
 /// So many followed places tell as much as all.
 constexpr std::size_t kEnough = 2000;
 
-std::vector<FollowedCorner> some_of(const std::vector<FollowedCorner>& corners) {
-  if (corners.size() <= kEnough) return corners;
-  std::vector<FollowedCorner> out;
-  for (std::size_t i = 0; i < kEnough; ++i)
-    out.push_back(corners[i * corners.size() / kEnough]);
-  return out;
-}
-
 /// Two tilts, and which part of the motion turns about one place with them.
 struct Try {
   Eigen::Vector2d tilt_rad;
@@ -41,13 +36,13 @@ struct Try {
 
 class TiltSearch {
  public:
-  TiltSearch(const std::vector<FollowedCorner>& corners, const cv::Size& size)
-      : corners_(some_of(corners)), size_(size) {}
+  TiltSearch(const std::vector<FollowedCorner>& corners, const cv::Size& size) : size_(size) {
+    for (const std::size_t i : every_few(corners.size(), kEnough))
+      corners_.push_back(corners[i]);
+  }
 
   [[nodiscard]] Try at(const Eigen::Vector2d& tilt_rad) const {
-    SwingView view = square_view(size_);
-    view.tilt_x_rad = tilt_rad.x();
-    view.tilt_y_rad = tilt_rad.y();
+    const SwingView view = central_view(size_, tilt_rad);
     const TurnedView turned(view, 0.0);
     std::vector<FollowedCorner> drawn;
     for (const FollowedCorner& corner : corners_) {
@@ -87,16 +82,18 @@ class TiltSearch {
 
 }  // namespace
 
-SwingView square_view(const cv::Size& size) {
+SwingView central_view(const cv::Size& size, const Eigen::Vector2d& tilt_rad) {
   SwingView view;
   view.principal_px = {0.5 * (size.width - 1), 0.5 * (size.height - 1)};
   view.axle_px = view.principal_px;
+  view.tilt_x_rad = tilt_rad.x();
+  view.tilt_y_rad = tilt_rad.y();
   view.focal_px = kFocalOverLongSide * std::max(size.width, size.height);
   return view;
 }
 
-std::vector<SwingView> oblique_planes(const std::vector<FollowedCorner>& corners,
-                                      const cv::Size& size) {
+std::vector<Eigen::Vector2d> oblique_tilts_rad(const std::vector<FollowedCorner>& corners,
+                                               const cv::Size& size) {
   const TiltSearch search(corners, size);
   const Try square = search.at(Eigen::Vector2d::Zero());
   Try best = square;
@@ -116,16 +113,14 @@ std::vector<SwingView> oblique_planes(const std::vector<FollowedCorner>& corners
       each = search.uphill(each, step_rad);
   }
   const double most = std::max(both[0].part, both[1].part);
-  std::vector<SwingView> views;
+  std::vector<Eigen::Vector2d> tilts_rad;
   const bool are_one = (both[0].tilt_rad - both[1].tilt_rad).norm() < kFar_rad;
   if (are_one) both.pop_back();
   for (const Try& each : both) {
-    if (each.part < kAlike * most || each.tilt_rad.norm() < kFar_rad) continue;
-    views.push_back(square_view(size));
-    views.back().tilt_x_rad = each.tilt_rad.x();
-    views.back().tilt_y_rad = each.tilt_rad.y();
+    if (each.part >= kAlike * most && each.tilt_rad.norm() >= kFar_rad)
+      tilts_rad.push_back(each.tilt_rad);
   }
-  return views;
+  return tilts_rad;
 }
 
 }  // namespace swingloss

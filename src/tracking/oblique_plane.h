@@ -11,12 +11,10 @@
 
 namespace swingloss {
 
-/// Phones see about 56 degrees across the long side of a video picture.
-inline constexpr double kFocalOverLongSide = 0.95;
-
-/// The camera as it is taken to be before anything is fitted: square to the swing, axle in the
-/// picture's middle. \param size  of the picture
-[[nodiscard]] SwingView square_view(const cv::Size& size);
+/// The camera as it is taken to be before anything is fitted, the axle in the picture's middle.
+/// \param size  of the picture \param tilt_rad  SwingView's tilt_x, tilt_y; none: square
+[[nodiscard]] SwingView central_view(const cv::Size& size,
+                                     const Eigen::Vector2d& tilt_rad = Eigen::Vector2d::Zero());
 
 /// Circles about the axle are seen as ovals from far off square, and bisectors of what is
 /// followed along them miss the axle. Tilts are tried by ten degrees in twelve directions, and
@@ -27,10 +25,9 @@ inline constexpr double kFocalOverLongSide = 0.95;
 /// camera, no more than 4 %.
 ///
 /// \param size  of the small pictures
-/// \return the view found, of small pixels, its axle in the picture's middle; both ways of tilt
-/// where they do nearly alike; nothing where the camera does not stand far off square, or the
-/// motion does not tell
-[[nodiscard]] std::vector<SwingView> oblique_planes(const std::vector<FollowedCorner>& corners,
-                                                    const cv::Size& size);
+/// \return the tilt found, for central_view(); both ways of it where they do nearly alike;
+/// nothing where the camera does not stand far off square, or the motion does not tell
+[[nodiscard]] std::vector<Eigen::Vector2d> oblique_tilts_rad(
+    const std::vector<FollowedCorner>& corners, const cv::Size& size);
 
 }  // namespace swingloss

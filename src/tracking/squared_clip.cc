@@ -2,11 +2,10 @@
 #include "tracking/squared_clip.h"
 
 #include "core/expects.h"
+#include "tracking/changed_clip.h"
 #include "view/turned_view.h"
 
 #include <algorithm>
-#include <memory>
-#include <utility>
 
 #include <Eigen/Geometry>
 #include <opencv2/imgproc.hpp>
@@ -16,33 +15,6 @@ namespace {
 
 /// Part of the picture left free around what moves: its ends are seldom followed.
 constexpr double kRoom = 0.1;
-
-class SquaredSource : public FrameSource {
- public:
-  SquaredSource(std::unique_ptr<FrameSource> source, const Squaring& squaring)
-      : source_(std::move(source)), filmed_from_squared_(squaring.filmed_from_squared()) {}
-
-  std::optional<Frame> next() override {
-    std::optional<Frame> frame = source_->next();
-    if (!frame) return frame;
-    cv::Mat square;
-    cv::warpPerspective(frame->luma,
-                        square,
-                        filmed_from_squared_,
-                        frame->luma.size(),
-                        cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
-                        cv::BORDER_REPLICATE);
-    frame->luma = square;
-    frame->bgr.release();
-    return frame;
-  }
-  [[nodiscard]] const ClipInfo& info() const override { return source_->info(); }
-  [[nodiscard]] Remarks remarks() const override { return source_->remarks(); }
-
- private:
-  std::unique_ptr<FrameSource> source_;
-  cv::Matx33d filmed_from_squared_;
-};
 
 }  // namespace
 
@@ -107,7 +79,18 @@ double Squaring::length_scale(const Eigen::Vector2d& squared_axle_px) const {
 }
 
 ClipOpener squared(const ClipOpener& open, const Squaring& squaring) {
-  return [open, squaring] { return std::make_unique<SquaredSource>(open(), squaring); };
+  return changed_clip(open,
+                      [filmed_from_squared = squaring.filmed_from_squared()](Frame& frame) {
+                        cv::Mat square;
+                        cv::warpPerspective(frame.luma,
+                                            square,
+                                            filmed_from_squared,
+                                            frame.luma.size(),
+                                            cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
+                                            cv::BORDER_REPLICATE);
+                        frame.luma = square;
+                        frame.bgr.release();
+                      });
 }
 
 }  // namespace swingloss

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/steady_clip.h"
 
+#include "tracking/changed_clip.h"
+
 #include <algorithm>
 #include <utility>
 
@@ -12,38 +14,18 @@ namespace {
 /// Of the landmarks: the arm and its shadow may cover or outnumber many.
 constexpr double kLeastPart = 0.35;
 
-/// Pictures of another source, each moved back.
-class SteadySource : public FrameSource {
- public:
-  SteadySource(std::unique_ptr<FrameSource> source, std::shared_ptr<const CameraShake> shake)
-      : source_(std::move(source)), shake_(std::move(shake)) {}
-
-  std::optional<Frame> next() override {
-    std::optional<Frame> frame = source_->next();
-    if (!frame) return frame;
-    const auto k = static_cast<std::size_t>(frame->index);
-    if (k >= shake_->moves.size()) return frame;
-    for (cv::Mat Frame::*picture : {&Frame::luma, &Frame::bgr}) {
-      cv::Mat& shaken = (*frame).*picture;
-      if (shaken.empty()) continue;
-      cv::Mat steady;
-      cv::warpAffine(shaken,
-                     steady,
-                     shake_->moves[k],
-                     shaken.size(),
-                     cv::INTER_CUBIC | cv::WARP_INVERSE_MAP,
-                     cv::BORDER_REPLICATE);
-      shaken = steady;
-    }
-    return frame;
-  }
-  [[nodiscard]] const ClipInfo& info() const override { return source_->info(); }
-  [[nodiscard]] Remarks remarks() const override { return source_->remarks(); }
-
- private:
-  std::unique_ptr<FrameSource> source_;
-  std::shared_ptr<const CameraShake> shake_;
-};
+/// As it would lie with the camera held where it was at the first one.
+void put_back(const PictureMove& move, cv::Mat& picture) {
+  if (picture.empty()) return;
+  cv::Mat steady;
+  cv::warpAffine(picture,
+                 steady,
+                 move,
+                 picture.size(),
+                 cv::INTER_CUBIC | cv::WARP_INVERSE_MAP,
+                 cv::BORDER_REPLICATE);
+  picture = steady;
+}
 
 }  // namespace
 
@@ -89,9 +71,12 @@ std::optional<CameraShake> follow_camera(const ClipOpener& open) {
 }
 
 ClipOpener steadied(const ClipOpener& open, std::shared_ptr<const CameraShake> shake) {
-  return [open, shake = std::move(shake)] {
-    return std::make_unique<SteadySource>(open(), shake);
-  };
+  return changed_clip(open, [shake = std::move(shake)](Frame& frame) {
+    const auto k = static_cast<std::size_t>(frame.index);
+    if (k >= shake->moves.size()) return;
+    for (cv::Mat Frame::*picture : {&Frame::luma, &Frame::bgr})
+      put_back(shake->moves[k], frame.*picture);
+  });
 }
 
 }  // namespace swingloss

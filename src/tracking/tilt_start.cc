@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "tracking/all_cores.h"
+#include "tracking/every_few.h"
 #include "tracking/lead_frames.h"
 
 #include <algorithm>
@@ -29,13 +30,6 @@ constexpr std::size_t kFrames = 24;
 /// within this of the least; at most so many do.
 constexpr double kAlike = 1.15;
 constexpr std::size_t kMostBesideStart = 2;
-
-std::vector<std::size_t> every_few(std::size_t count) {
-  std::vector<std::size_t> out;
-  const std::size_t kept = std::min(count, kFrames);
-  for (std::size_t i = 0; i < kept; ++i) out.push_back(i * count / kept);
-  return out;
-}
 
 /// Some of the crops, and what is behind them. Keeps references.
 struct Scene {
@@ -101,7 +95,7 @@ double contradiction(const RefinedArm& arm) { return arm.fit.scatter * arm.noise
 Result<std::optional<TiltedStart>> tilt_start(const std::vector<ArmCrop>& crops,
                                               const cv::Mat& background,
                                               const RefinedArm& start) {
-  std::vector<std::size_t> some = every_few(crops.size());
+  std::vector<std::size_t> some = every_few(crops.size(), kFrames);
   const std::vector<ArmCrop> tried = only(crops, some);
   const Scene scene{tried, background, start.fit.view.focal_px};
   RefinedArm arm = start;

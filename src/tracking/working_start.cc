@@ -29,10 +29,7 @@ WorkingStart working_start(const ClipInfo& info, CoarseAngles angles, const Swin
   WorkingStart start;
   start.shrink = shrink_for(angles.arm_length_px, info);
   start.angles = std::move(angles);
-  for (double CoarseAngles::*length_px : {&CoarseAngles::arm_length_px,
-                                          &CoarseAngles::arm_half_width_px,
-                                          &CoarseAngles::arm_behind_px})
-    start.angles.*length_px /= start.shrink;
+  rescale_lengths(1.0 / start.shrink, start.angles);
   start.view = rescaled_view(view, 1.0 / start.shrink);
   return start;
 }

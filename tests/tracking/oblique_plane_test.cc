@@ -17,10 +17,9 @@ const cv::Size kSmall(400, 225);
 
 /// The camera that looks from `across_deg` to the right of square and `above_deg` above it.
 SwingView view_from(double across_deg, double above_deg) {
-  SwingView view = square_view(kSmall);
+  SwingView view = central_view(
+      kSmall, {Angle::from_deg(across_deg).rad(), Angle::from_deg(above_deg).rad()});
   view.axle_px = {190.0, 90.0};
-  view.tilt_x_rad = Angle::from_deg(across_deg).rad();
-  view.tilt_y_rad = Angle::from_deg(above_deg).rad();
   return view;
 }
 
@@ -49,10 +48,11 @@ std::vector<FollowedCorner> corners_of(const SwingView& view,
   return corners;
 }
 
-/// Angle between the planes of two views.
-double apart_deg(const SwingView& a, const SwingView& b) {
+/// Angle between a plane found and that of a view.
+double apart_deg(const Eigen::Vector2d& tilt_rad, const SwingView& view) {
   const Eigen::Vector3d out(0.0, 0.0, 1.0);
-  return Angle::from_rad(std::acos(a.tilted(out).dot(b.tilted(out)))).deg();
+  const SwingView found = central_view(kSmall, tilt_rad);
+  return Angle::from_rad(std::acos(found.tilted(out).dot(view.tilted(out)))).deg();
 }
 
 }  // namespace
@@ -64,8 +64,8 @@ TEST_CASE("how the plane of swing lies is told from what is followed on it", "[t
   for (const Case& each : {Case{30.0, -5.0}, Case{-38.0, 4.0}, Case{12.0, 26.0}}) {
     CAPTURE(each.across_deg, each.above_deg);
     const SwingView view = view_from(each.across_deg, each.above_deg);
-    const std::vector<SwingView> found =
-        oblique_planes(corners_of(view, 120.0, -100.0), kSmall);
+    const std::vector<Eigen::Vector2d> found =
+        oblique_tilts_rad(corners_of(view, 120.0, -100.0), kSmall);
     REQUIRE_FALSE(found.empty());
     // Two of the last steps of the search, 2.5 degrees each.
     CHECK_THAT(apart_deg(found.front(), view), test::to_truncation(0.0, 5.0));
@@ -77,7 +77,8 @@ TEST_CASE("from afar, where both ways of the tilt look alike, both are given", "
   view.focal_px *= 10.0;
   SwingView mirrored = view;
   mirrored.tilt_x_rad = -view.tilt_x_rad;
-  const std::vector<SwingView> found = oblique_planes(corners_of(view, 120.0, -100.0), kSmall);
+  const std::vector<Eigen::Vector2d> found =
+      oblique_tilts_rad(corners_of(view, 120.0, -100.0), kSmall);
   REQUIRE(found.size() == 2);
   for (const SwingView& way : {view, mirrored}) {
     // Two of the last steps of the search, 2.5 degrees each.
@@ -88,10 +89,10 @@ TEST_CASE("from afar, where both ways of the tilt look alike, both are given", "
 
 TEST_CASE("a camera near square, or a short arc, is not taken for one far off square",
           "[tracking]") {
-  CHECK(oblique_planes(corners_of(view_from(0.0, 0.0), 120.0, -100.0), kSmall).empty());
-  CHECK(oblique_planes(corners_of(view_from(9.0, -6.0), 120.0, -100.0), kSmall).empty());
-  CHECK(oblique_planes(corners_of(view_from(30.0, 0.0), 8.0, -8.0), kSmall).empty());
-  CHECK(oblique_planes({}, kSmall).empty());
+  CHECK(oblique_tilts_rad(corners_of(view_from(0.0, 0.0), 120.0, -100.0), kSmall).empty());
+  CHECK(oblique_tilts_rad(corners_of(view_from(9.0, -6.0), 120.0, -100.0), kSmall).empty());
+  CHECK(oblique_tilts_rad(corners_of(view_from(30.0, 0.0), 8.0, -8.0), kSmall).empty());
+  CHECK(oblique_tilts_rad({}, kSmall).empty());
 }
 
 TEST_CASE("the part of the motion about one axle is one without noise, less with other motion",

@@ -19,10 +19,7 @@ const Eigen::Vector2d kAxle_px(470.0, 230.0);
 
 /// A camera 35 degrees to the side and 8 above.
 SwingView oblique_view() {
-  SwingView view = square_view(kSize);
-  view.tilt_x_rad = Angle::from_deg(-35.0).rad();
-  view.tilt_y_rad = Angle::from_deg(8.0).rad();
-  return view;
+  return central_view(kSize, {Angle::from_deg(-35.0).rad(), Angle::from_deg(8.0).rad()});
 }
 
 /// Where an arm's end comes along, as that camera sees it.
