@@ -15,7 +15,7 @@ using namespace swingloss;
 namespace {
 
 const cv::Size kSize(960, 540);
-const Eigen::Vector2d kAxle_px(470.0, 230.0);
+const Eigen::Vector2d kAxle_px(470.0, 270.0);
 
 /// A camera 35 degrees to the side and 8 above.
 SwingView oblique_view() {
@@ -50,7 +50,7 @@ class OneDisc : public FrameSource {
     frame.luma = cv::Mat(kSize, CV_8UC1, cv::Scalar(20));
     frame.bgr = cv::Mat(kSize, CV_8UC3);
     std::vector<cv::Point> outline;
-    for (const cv::Point2d& at : circle_px(180.0))
+    for (const cv::Point2d& at : circle_px(240.0))
       outline.emplace_back(cvRound(at.x * 16.0), cvRound(at.y * 16.0));
     cv::fillPoly(frame.luma,
                  std::vector<std::vector<cv::Point>>{outline},
@@ -71,7 +71,7 @@ class OneDisc : public FrameSource {
 
 TEST_CASE("what is found in squared pictures is carried over to the filmed ones",
           "[tracking]") {
-  const Squaring squaring(oblique_view(), circle_px(180.0), kSize);
+  const Squaring squaring(oblique_view(), circle_px(240.0), kSize);
   const Eigen::Vector2d squared_axle_px(430.0, 300.0);
   const SwingView view = squaring.view_about(squared_axle_px);
   for (const double theta_deg : {0.0, 77.0, -130.0}) {
@@ -90,7 +90,7 @@ TEST_CASE("what is found in squared pictures is carried over to the filmed ones"
 
 TEST_CASE("a circle about the axle, an oval on film, is a circle in squared pictures",
           "[tracking]") {
-  const Squaring squaring(oblique_view(), circle_px(180.0), kSize);
+  const Squaring squaring(oblique_view(), circle_px(240.0), kSize);
   const std::unique_ptr<FrameSource> source =
       squared([] { return std::make_unique<OneDisc>(); }, squaring)();
   const std::optional<Frame> frame = source->next();
