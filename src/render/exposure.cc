@@ -78,8 +78,8 @@ void Exposure::take(const Stage& stage, const Shutter& shutter) {
 
 double Exposure::time_at(const Shutter& shutter, int instant, cv::Vec2i rows) const {
   const double share = (instant + 0.5) / static_cast<double>(instants_) - 0.5;
-  const double row = 0.5 * (rows[0] + rows[1] - 1) - 0.5 * (height_px_ - 1);
-  return shutter.middle_s + share * shutter.exposure_s + row / height_px_ * shutter.readout_s;
+  const double row = 0.5 * (rows[0] + rows[1] - 1);
+  return shutter.row_s(row, height_px_) + share * shutter.exposure_s;
 }
 
 void Exposure::draw_instant(const Stage& stage,

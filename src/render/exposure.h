@@ -19,6 +19,12 @@ struct Shutter {
   double middle_s = 0.0;  ///< middle of the exposure, of the picture's middle row
   double exposure_s = 0.0;
   double readout_s = 0.0;  ///< bottom row later than top row by this
+
+  /// Middle of the exposure of a row, or of a band of rows by its middle.
+  /// \param row  from 0 \param rows  of the picture
+  [[nodiscard]] double row_s(double row, int rows) const {
+    return middle_s + (row - 0.5 * (rows - 1)) / rows * readout_s;
+  }
 };
 
 /// Light of moving bodies over one exposure, added up at a number of instants spread evenly and

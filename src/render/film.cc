@@ -40,9 +40,10 @@ std::int16_t Film::level_of(float linear) const {
   return curve_[static_cast<std::size_t>(place)];
 }
 
-Levels Film::still(const Stage& stage, float gain) const {
+Levels Film::still(const Stage& stage, const RowGains& gains) const {
   Levels levels(stage.ambient.size(), CV_16SC3);
   for (int row = 0; row < levels.rows; ++row) {
+    const float gain = gains[static_cast<std::size_t>(row)];
     const auto* ambient = stage.ambient.ptr<float>(row);
     const auto* lamp = stage.lamp.ptr<float>(row);
     auto* to = levels.ptr<std::int16_t>(row);
@@ -54,9 +55,10 @@ Levels Film::still(const Stage& stage, float gain) const {
 Levels Film::with_motion(const Levels& still,
                          const Stage& stage,
                          const Exposure& exposure,
-                         float gain) const {
+                         const RowGains& gains) const {
   Levels levels = still.clone();
   for (int row = 0; row < levels.rows; ++row) {
+    const float gain = gains[static_cast<std::size_t>(row)];
     const Exposure::Extent& extent = exposure.touched(row);
     auto* to = levels.ptr<cv::Vec3s>(row);
     for (int column = extent.begin; column < extent.end; ++column) {

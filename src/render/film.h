@@ -4,6 +4,7 @@
 #pragma once
 
 #include "render/exposure.h"
+#include "render/light_course.h"
 
 #include <cstdint>
 #include <vector>
@@ -20,13 +21,13 @@ class Film {
   /// \param noise_levels standard deviation, in levels of 255, of noise alike in all colours
   Film(double noise_levels, std::uint64_t seed);
 
-  /// The still picture at a brightness.
-  [[nodiscard]] Levels still(const Stage& stage, float gain) const;
+  /// The still picture at a brightness; a gain for each of its rows.
+  [[nodiscard]] Levels still(const Stage& stage, const RowGains& gains) const;
   /// `still` with what an exposure changed.
   [[nodiscard]] Levels with_motion(const Levels& still,
                                    const Stage& stage,
                                    const Exposure& exposure,
-                                   float gain) const;
+                                   const RowGains& gains) const;
   /// Adds the noise of one frame and rounds. \param frame same number, same noise
   [[nodiscard]] cv::Mat develop(const Levels& levels, int frame) const;
 

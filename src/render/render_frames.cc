@@ -56,10 +56,11 @@ class Shoot {
         motion_(swing_motion(scene)),
         actors_(scene, design_, motion_),
         turn_(scene),
+        light_(scene, motion_.end_s()),
         film_(scene.camera.noise_levels, scene.seed),
         times_(frame_times(scene, motion_.end_s())) {
     expects(scene.jobs >= 1, "RenderScene: jobs >= 1");
-    if (steady()) still_ = film_.still(stage_, gain_at(0.0));
+    if (steady()) still_ = film_.still(stage_, gains_of(shutter_at(0.0)));
     for (int i = 0; i < scene.jobs; ++i) {
       exposures_.push_back(std::make_unique<Exposure>(design_, actors_, scene.shadow));
     }
@@ -68,12 +69,12 @@ class Shoot {
   RenderTruth run(const FrameSink& sink);
 
  private:
-  [[nodiscard]] bool steady() const {
-    return turn_.still() && scene_.faults.exposure_drift_fraction == 0.0;
+  [[nodiscard]] bool steady() const { return turn_.still() && light_.steady(); }
+  [[nodiscard]] Shutter shutter_at(double t_s) const {
+    return {t_s, scene_.camera.exposure_s, scene_.faults.readout_s};
   }
-  [[nodiscard]] float gain_at(double t_s) const {
-    const double grown = scene_.faults.exposure_drift_fraction * t_s / motion_.end_s();
-    return static_cast<float>(scene_.faults.brightness * (1.0 + grown));
+  [[nodiscard]] RowGains gains_of(const Shutter& shutter) const {
+    return light_.over(shutter, camera_.height_px);
   }
   [[nodiscard]] Levels levels_at(double t_s, Exposure* exposure) const;
   [[nodiscard]] cv::Mat frame(int k, Exposure* exposure) const;
@@ -87,6 +88,7 @@ class Shoot {
   Motion motion_;
   Actors actors_;
   CameraTurn turn_;
+  LightCourse light_;
   Film film_;
   std::vector<FrameTime> times_;
   Levels still_;
@@ -94,16 +96,16 @@ class Shoot {
 };
 
 Levels Shoot::levels_at(double t_s, Exposure* exposure) const {
-  const Shutter shutter{t_s, scene_.camera.exposure_s, scene_.faults.readout_s};
-  const float gain = gain_at(t_s);
+  const Shutter shutter = shutter_at(t_s);
+  const RowGains gains = gains_of(shutter);
   if (turn_.still()) {
     exposure->take(stage_, shutter);
-    const Levels still = steady() ? still_ : film_.still(stage_, gain);
-    return film_.with_motion(still, stage_, *exposure, gain);
+    const Levels still = steady() ? still_ : film_.still(stage_, gains);
+    return film_.with_motion(still, stage_, *exposure, gains);
   }
   const Stage stage = seen_by(stage_, camera_.turned(turn_.at(t_s)));
   exposure->take(stage, shutter);
-  return film_.with_motion(film_.still(stage, gain), stage, *exposure, gain);
+  return film_.with_motion(film_.still(stage, gains), stage, *exposure, gains);
 }
 
 cv::Mat Shoot::frame(int k, Exposure* exposure) const {

@@ -55,6 +55,8 @@ struct RenderFaults {
   bool hand = false;              ///< a gloved hand holds the hammer and lets go
   double exposure_drift_fraction = 0.0;  ///< brightness grows by this over the clip
   double brightness = 1.0;               ///< 0.12 is a dark room
+  double flicker_fraction = 0.0;         ///< the light goes up and down by this, in [0, 1) ...
+  double flicker_per_s = 100.0;          ///< ... so often a second: twice the mains frequency
   double shake_deg = 0.0;                ///< rms turn of a hand-held camera about each axis
   double bump_deg = 0.0;                 ///< the camera is knocked aside by this ...
   double bump_at_s = 1.0;                ///< ... at this time

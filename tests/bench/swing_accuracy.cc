@@ -65,8 +65,14 @@ const std::vector<Kind>& kinds() {
       {"upright-like-arm", [](RenderScene& s) { s.faults.upright_like_arm = true; }},
       {"hand", [](RenderScene& s) { s.faults.hand = true; }},
       {"light-drifts", [](RenderScene& s) { s.faults.exposure_drift_fraction = 0.3; }},
+      {"light-flickers",
+       [](RenderScene& s) {
+         s.camera.rate_per_s = 240.0, s.camera.exposure_s = 0.002, s.faults.readout_s = 0.008,
+         s.faults.flicker_fraction = 0.3;
+       }},
       {"shake", [](RenderScene& s) { s.faults.shake_deg = 0.15; }},
       {"arm-leaves-top", [](RenderScene& s) { s.camera.aim_y_m = -0.22; }},
+      {"arm-half-outside", [](RenderScene& s) { s.camera.aim_y_m = -0.31; }},
       {"not-broken", [](RenderScene& s) { s.breaks = false; }},
       {"free-swing", [](RenderScene& s) { s.absorbed_J.reset(), s.length_s = 4.5; }},
       {"two-blows", [](RenderScene& s) {

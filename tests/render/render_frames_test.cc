@@ -184,6 +184,16 @@ TEST_CASE("faults change the pictures in their own way", "[render]") {
     const Take drifting = take(scene);
     CHECK(cv::mean(drifting.pictures.at(4))[1] > cv::mean(first)[1] + 5.0);
   }
+  SECTION("light that flickers stands in bands where the camera reads line by line") {
+    // One period from the top row to the bottom one: its middle is half a period from both.
+    scene.faults.flicker_fraction = 0.4;
+    scene.faults.readout_s = 1.0 / scene.faults.flicker_per_s;
+    const cv::Mat banded = take(scene).pictures.at(0);
+    const auto gain_of = [&](int row) {
+      return cv::mean(banded.row(row))[1] / cv::mean(first.row(row))[1];
+    };
+    CHECK(std::abs(gain_of(0) - gain_of(first.rows / 2)) > 0.1);
+  }
   SECTION("a dark room is dark") {
     scene.faults.brightness = 0.1;
     CHECK(cv::mean(take(scene).pictures.at(0))[1] < 0.5 * cv::mean(first)[1]);
