@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/camera_curve.h"
 
+#include "imaging/frame_source.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -30,6 +32,10 @@ StoredLevel CameraCurve::level_of(double light) const {
   const double part = std::max(light / kFullLight, 1e-3);
   const double above = (white_level - black_level) * std::pow(part, 1.0 / kPower);
   return {black_level + above, above / (kPower * kFullLight * part)};
+}
+
+CameraCurve curve_of(const ClipInfo& clip) {
+  return clip.video_range ? CameraCurve::video_range() : CameraCurve{};
 }
 
 LevelTable::LevelTable(const CameraCurve& curve) {

@@ -12,6 +12,8 @@
 
 namespace swingloss {
 
+struct ClipInfo;
+
 /// A stored level and how fast it grows with the light.
 struct StoredLevel {
   double level = 0.0, by_light = 0.0;
@@ -37,6 +39,9 @@ struct CameraCurve {
   /// Below a thousandth of full light the curve goes on as it is there: no endless slope.
   [[nodiscard]] StoredLevel level_of(double light) const;
 };
+
+/// As a clip stores its brightness.
+[[nodiscard]] CameraCurve curve_of(const ClipInfo& clip);
 
 /// CameraCurve::level_of() from a table, for pictures: within 0.002 of a level and a thousandth
 /// of the slope; beside the thousandth of full light, where the curve has its corner, within a

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/clip_faults.h"
 
+#include "tracking/camera_curve.h"
 #include "tracking/even_light.h"
 
 #include <algorithm>
@@ -39,7 +40,9 @@ double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int picture
   const cv::Mat& first = survey.small[std::size_t(survey.spread.front())];
   // Where the light drifts, all edges change though none moves.
   cv::Mat difference;
-  cv::absdiff(in_light_of(first, survey.small[std::size_t(picture)]), first, difference);
+  const double black_level = curve_of(survey.info).black_level;
+  cv::absdiff(
+      in_light_of(first, survey.small[std::size_t(picture)], black_level), first, difference);
   const cv::Mat changed = (difference > std::max(12.0, 6.0 * survey.noise)) & edges;
   return double(cv::countNonZero(changed)) / double(cv::countNonZero(edges));
 }
@@ -48,6 +51,27 @@ bool inside(const ClipInfo& info, const Eigen::Vector2d& p) {
   return p.x() >= 0.0 && p.y() >= 0.0 && p.x() <= info.width_px - 1 &&
          p.y() <= info.height_px - 1;
 }
+
+/// In how many frames that part of the arm's length lies outside.
+std::size_t frames_outside(const ClipInfo& info,
+                           const CoarseAngles& angles,
+                           const SwingView& view,
+                           double part) {
+  const Eigen::Vector3d place(0.0, part * angles.arm_length_px, 0.0);
+  std::size_t outside = 0;
+  for (double theta : angles.theta_rad) {
+    if (!inside(info, view.project(swing_from_body(place, theta)))) ++outside;
+  }
+  return outside;
+}
+
+std::string of_frames(std::size_t count, const CoarseAngles& angles) {
+  return std::to_string(count) + " of " + std::to_string(angles.theta_rad.size()) + " frames";
+}
+
+constexpr const char* kWholeSwing =
+    "move the camera back or turn it until the whole swing, from release to the far side, is "
+    "in the picture";
 
 }  // namespace
 
@@ -70,19 +94,27 @@ std::optional<Failure> camera_moved(const ClipSurvey& survey) {
 std::optional<Failure> arm_leaves_picture(const ClipInfo& info,
                                           const CoarseAngles& angles,
                                           const SwingView& view) {
-  // The outer third carries the angle; a tip that is cut a little does no harm.
-  const Eigen::Vector3d far_out(0.0, 0.7 * angles.arm_length_px, 0.0);
-  std::size_t outside = 0;
-  for (double theta : angles.theta_rad) {
-    if (!inside(info, view.project(swing_from_body(far_out, theta)))) ++outside;
-  }
+  constexpr double kInner = 0.3;
+  const std::size_t outside = frames_outside(info, angles, view, kInner);
   if (20 * outside < angles.theta_rad.size()) return std::nullopt;
   return Failure{"arm-leaves-picture",
-                 "the outer part of the arm is outside the picture in " +
-                     std::to_string(outside) + " of " +
-                     std::to_string(angles.theta_rad.size()) + " frames",
-                 "move the camera back or turn it until the whole swing, from release to the "
-                 "far side, is in the picture"};
+                 "all but the innermost part of the arm is outside the picture in " +
+                     of_frames(outside, angles),
+                 kWholeSwing};
+}
+
+std::optional<Remark> arm_partly_outside(const ClipInfo& info,
+                                         const CoarseAngles& angles,
+                                         const SwingView& view) {
+  // The outer third tells most of the angle; a tip that is cut a little does no harm.
+  constexpr double kOuter = 0.7;
+  const std::size_t outside = frames_outside(info, angles, view, kOuter);
+  if (20 * outside < angles.theta_rad.size()) return std::nullopt;
+  return Remark{
+      "arm-partly-outside",
+      Severity::Warning,
+      "The outer part of the arm is outside the picture in " + of_frames(outside, angles) +
+          "; there its inner part alone tells the angle. For surer ones, " + kWholeSwing + "."};
 }
 
 }  // namespace swingloss

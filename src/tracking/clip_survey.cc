@@ -81,7 +81,7 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
   survey.info = source->info();
   std::vector<double> deviations, changes;
   KeptPictures kept(options.most_bytes);
-  cv::Mat last, shared;
+  cv::Mat first, last, shared;
   while (const std::optional<Frame> frame = source->next()) {
     const int side = std::max(frame->luma.cols, frame->luma.rows);
     survey.shrink = std::max(1, (side + options.small_side_px - 1) / options.small_side_px);
@@ -89,6 +89,9 @@ ClipSurvey survey_clip(const ClipOpener& open, const SurveyOptions& options) {
     if (!last.empty()) {
       deviations.push_back(quiet_deviation(last, small));
       changes.push_back(light_change(last, small));
+      survey.light_range = std::max(survey.light_range, light_change(first, small));
+    } else {
+      first = small;
     }
     const bool is_still = !last.empty() && alike(shared, small, deviations.back());
     if (!is_still) shared = small;

@@ -26,6 +26,7 @@ struct ClipSurvey {
                                ///< frame before, 0..1; 0 where that is not kept
   double noise = 1.0;    ///< standard deviation of a small pixel between still frames [levels]
   double flicker = 0.0;  ///< median over the frames: light_change() since the one before
+  double light_range = 0.0;  ///< greatest over the frames: light_change() since the first one
   cv::Mat small_background;  ///< CV_32FC1: median of pictures spread evenly over the motion
   std::vector<int> spread;   ///< indices into `frames` of those, ascending
   Remarks remarks;           ///< of the reader

@@ -12,16 +12,18 @@
 namespace swingloss {
 namespace {
 
-/// Of a picture's levels over those of a still one of the same scene.
-double brightness_of(const cv::Mat& picture, const cv::Mat& still) {
-  constexpr float kDark = 16.0F, kBright = 245.0F;  // black, burnt out: these say nothing
-  const auto tells = [](float level) { return level > kDark && level < kBright; };
+/// Of a picture's levels over those of a still one of the same scene, both from black.
+double brightness_of(const cv::Mat& picture, const cv::Mat& still, double black_level) {
+  constexpr float kBright = 245.0F;  // burnt out, as black: these say nothing
+  const auto black = static_cast<float>(black_level);
+  const float dark = black + 16.0F;
+  const auto tells = [dark](float level) { return level > dark && level < kBright; };
   std::vector<float> ratios;
   for (int row = 0; row < still.rows; row += 2) {
     for (int column = 0; column < still.cols; column += 2) {
       const auto seen = static_cast<float>(picture.at<uchar>(row, column));
       const auto usual = static_cast<float>(still.at<uchar>(row, column));
-      if (tells(seen) && tells(usual)) ratios.push_back(seen / usual);
+      if (tells(seen) && tells(usual)) ratios.push_back((seen - black) / (usual - black));
     }
   }
   constexpr std::size_t kFew = 100;
@@ -30,6 +32,11 @@ double brightness_of(const cv::Mat& picture, const cv::Mat& still) {
 }
 
 constexpr int kStrips = 12;
+
+/// Levels from black divided by `by`.
+void dim(const cv::Mat& picture, double by, double black_level, cv::Mat& out) {
+  picture.convertTo(out, CV_8U, 1.0 / by, black_level - black_level / by);
+}
 
 /// A picture is read along its shorter side: so that its lines are rows.
 cv::Mat read_downward(const cv::Mat& picture) {
@@ -48,29 +55,30 @@ double between_strips(const std::vector<double>& brightness, double line, int li
   return (1.0 - part) * brightness[before] + part * brightness[before + 1];
 }
 
-cv::Mat strips_in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
+cv::Mat strips_in_light_of(const cv::Mat& usual, const cv::Mat& picture, double black_level) {
   const cv::Mat still = read_downward(usual), seen = read_downward(picture);
   std::vector<double> brightness;
   brightness.reserve(kStrips);
   for (int strip = 0; strip < kStrips; ++strip)
-    brightness.push_back(brightness_of(strip_of(seen, strip), strip_of(still, strip)));
+    brightness.push_back(
+        brightness_of(strip_of(seen, strip), strip_of(still, strip), black_level));
   cv::Mat out(seen.size(), CV_8UC1);
   for (int row = 0; row < seen.rows; ++row) {
     const double by = between_strips(brightness, row, seen.rows);
     cv::Mat line = out.row(row);
-    seen.row(row).convertTo(line, CV_8U, 1.0 / by);
+    dim(seen.row(row), by, black_level, line);
   }
   return picture.rows > picture.cols ? cv::Mat(out.t()) : out;
 }
 
 }  // namespace
 
-cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture) {
+cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture, double black_level) {
   constexpr double kSteady = 0.01;
-  const double brightness = brightness_of(picture, usual);
+  const double brightness = brightness_of(picture, usual, black_level);
   if (std::abs(brightness - 1.0) < kSteady) return picture;
   cv::Mat out;
-  picture.convertTo(out, CV_8U, 1.0 / brightness);
+  dim(picture, brightness, black_level, out);
   return out;
 }
 
@@ -86,10 +94,10 @@ double light_change(const cv::Mat& before, const cv::Mat& after) {
   return median_of(std::move(changes));
 }
 
-ClipOpener evened(const ClipOpener& open) {
-  return changed_clip(open, [first = cv::Mat()](Frame& frame) mutable {
+ClipOpener evened(const ClipOpener& open, double black_level) {
+  return changed_clip(open, [black_level, first = cv::Mat()](Frame& frame) mutable {
     if (first.empty()) first = frame.luma.clone();
-    frame.luma = strips_in_light_of(first, frame.luma);
+    frame.luma = strips_in_light_of(first, frame.luma, black_level);
     frame.bgr.release();
   });
 }

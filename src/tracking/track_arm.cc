@@ -6,6 +6,7 @@
 #include "core/number_text.h"
 #include "tracking/arm_crops.h"
 #include "tracking/arm_doubts.h"
+#include "tracking/camera_curve.h"
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_arm.h"
@@ -15,6 +16,7 @@
 #include "tracking/picture_zero.h"
 #include "tracking/refine_arm.h"
 #include "tracking/steady_clip.h"
+#include "tracking/uneven_light.h"
 #include "tracking/working_start.h"
 
 #include <algorithm>
@@ -23,8 +25,6 @@
 namespace swingloss {
 namespace {
 
-/// What drifts or is passed by an arm changes by less from picture to picture.
-constexpr double kFlickers = 0.02;
 /// Code of a remark, and of a refusal.
 constexpr const char* kCameraOblique = "camera-oblique";
 constexpr double kPulled_px = 1.5;
@@ -193,7 +193,7 @@ Result<ArmTrack> follow_arm(const ClipOpener& open,
   refine.use_dots = !options.mode || options.mode == TrackMode::Dots;
   refine.use_tag = !options.mode || options.mode == TrackMode::Sticker;
   refine.find_readout = start.angles.swept_rad > kShortArc_rad;
-  if (survey.info.video_range) refine.curve = CameraCurve::video_range();
+  refine.curve = curve_of(survey.info);
   const Result<RefinedArm> refined = refine_arm(crops, background, start.view, extent, refine);
   if (!refined.ok()) return refined.failure();
   const RefinedArm& arm = refined.value();
@@ -238,6 +238,8 @@ Result<ArmTrack> track_steady(const ClipOpener& open,
   if (!followed.ok()) return followed;
   ArmTrack out = std::move(followed).value();
   enlarge(start.shrink, out);
+  if (const auto partly = arm_partly_outside(survey.info, coarse.angles, coarse.view))
+    out.remarks.push_back(*partly);
   out.clip = survey.info;
   out.frames = int(survey.t_s.size());
   out.remarks.insert(out.remarks.begin(), survey.remarks.begin(), survey.remarks.end());
@@ -283,16 +285,13 @@ Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options) 
                        " readable frame(s); a swing needs some tens",
                    "give the video of the swing, not a still"};
   }
-  if (survey.flicker < kFlickers) return track_in_light(open, std::move(survey), options);
-  const ClipOpener even = evened(open);
+  const std::optional<Remark> uneven = uneven_light(survey);
+  if (!uneven) return track_in_light(open, std::move(survey), options);
+  const ClipOpener even = evened(open, curve_of(survey.info).black_level);
   Result<ArmTrack> track = track_in_light(even, survey_clip(even), options);
   if (!track.ok()) return track;
   ArmTrack arm = std::move(track).value();
-  arm.remarks.push_back({"light-flickers",
-                         Severity::Note,
-                         "The light changes by " + significant_text(100.0 * survey.flicker, 2) +
-                             " % from picture to picture. They were brought to one brightness. "
-                             "Daylight or a lamp that does not flicker gives surer angles."});
+  arm.remarks.push_back(*uneven);
   return arm;
 }
 

@@ -4,6 +4,8 @@
 #include "core/angle.h"
 #include "support/test.h"
 
+#include <string>
+
 #include <opencv2/core.hpp>
 
 using namespace swingloss;
@@ -35,6 +37,21 @@ ClipSurvey survey_of(double growth, int moves_px) {
   return survey;
 }
 
+/// An arm seen level, to either side of the middle of a picture 200 px wide.
+struct LevelArm {
+  explicit LevelArm(double length_px) {
+    info.width_px = 200;
+    info.height_px = 400;
+    angles.arm_length_px = length_px;
+    angles.theta_rad = {-0.5 * kPi, 0.5 * kPi};
+    view.axle_px = view.principal_px = {99.5, 199.5};
+    view.focal_px = 4000.0;
+  }
+  ClipInfo info;
+  CoarseAngles angles;
+  SwingView view;
+};
+
 }  // namespace
 
 TEST_CASE("a light that grows on a wall full of edges is no camera that moved", "[tracking]") {
@@ -50,19 +67,25 @@ TEST_CASE("a camera that moved is told, in a light that grows as well", "[tracki
 }
 
 TEST_CASE("an arm that is foreshortened into the picture does not leave it", "[tracking]") {
-  ClipInfo info;
-  info.width_px = 200;
-  info.height_px = 400;
-  CoarseAngles angles;
-  angles.arm_length_px = 160.0;
-  angles.theta_rad = {-0.5 * kPi, 0.5 * kPi};  // level, to either side
-  SwingView view;
-  view.axle_px = view.principal_px = {99.5, 199.5};
-  view.focal_px = 4000.0;
-  // Seven tenths of the arm are 112 px, and half the picture is 100 wide.
-  const auto left = arm_leaves_picture(info, angles, view);
+  LevelArm arm(400.0);
+  // Three tenths of the arm are 120 px, and half the picture is 100 wide.
+  const auto left = arm_leaves_picture(arm.info, arm.angles, arm.view);
   REQUIRE(left);
   CHECK(left->code == "arm-leaves-picture");
-  view.tilt_x_rad = Angle::from_deg(40.0).rad();  // 112 px times its cosine: 86
-  CHECK_FALSE(arm_leaves_picture(info, angles, view));
+  arm.view.tilt_x_rad = Angle::from_deg(40.0).rad();  // 120 px times its cosine: 92
+  CHECK_FALSE(arm_leaves_picture(arm.info, arm.angles, arm.view));
+}
+
+TEST_CASE("an arm of which the inner part stays in the picture is told from it, and that is said",
+          "[tracking]") {
+  // Three tenths are 48 px, seven tenths 112 px.
+  const LevelArm cut(160.0);
+  CHECK_FALSE(arm_leaves_picture(cut.info, cut.angles, cut.view));
+  const auto partly = arm_partly_outside(cut.info, cut.angles, cut.view);
+  REQUIRE(partly);
+  CHECK(partly->code == "arm-partly-outside");
+  CHECK(partly->text.find("2 of 2 frames") != std::string::npos);
+  // Seven tenths are 98 px.
+  const LevelArm whole(140.0);
+  CHECK_FALSE(arm_partly_outside(whole.info, whole.angles, whole.view));
 }

@@ -4,15 +4,18 @@
 #include "support/test.h"
 #include "tracking/drawn_bar.h"
 
+#include <utility>
+
 #include <opencv2/imgproc.hpp>
 
 using namespace swingloss;
 
 namespace {
 
-cv::Mat brightened(const cv::Mat& picture, double by) {
+/// Levels from black times `by`.
+cv::Mat brightened(const cv::Mat& picture, double by, double black_level = 0.0) {
   cv::Mat out;
-  picture.convertTo(out, CV_8U, by);
+  picture.convertTo(out, CV_8U, by, black_level * (1.0 - by));
   return out;
 }
 
@@ -22,8 +25,11 @@ TEST_CASE("a picture in another light is brought back to the usual one", "[track
   const cv::Mat wall = test::bar_wall();
   const cv::Mat with_arm = wall.clone();
   cv::rectangle(with_arm, {40, 40, 60, 90}, cv::Scalar(30), cv::FILLED);
-  for (const double light : {0.7, 1.1}) {
-    const cv::Mat back = in_light_of(wall, brightened(with_arm, light));
+  for (const auto& [light, black_level] :
+       {std::pair{0.7, 0.0}, std::pair{1.1, 0.0}, std::pair{0.7, 16.0}, std::pair{1.1, 16.0}}) {
+    CAPTURE(light, black_level);
+    const cv::Mat back =
+        in_light_of(wall, brightened(with_arm, light, black_level), black_level);
     // Rounded twice, and the brightness is one of whole levels.
     CHECK_THAT(cv::norm(back, with_arm, cv::NORM_INF), test::to_truncation(0.0, 3.0));
   }
@@ -48,5 +54,5 @@ TEST_CASE("a change of the light is seen in bands as well, a passing arm is not"
 TEST_CASE("a picture in nearly the same light is left as it is", "[tracking]") {
   const cv::Mat wall = test::bar_wall();
   const cv::Mat nearly = brightened(wall, 1.005);
-  CHECK(in_light_of(wall, nearly).data == nearly.data);
+  CHECK(in_light_of(wall, nearly, 0.0).data == nearly.data);
 }

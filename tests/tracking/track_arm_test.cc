@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 #include <vector>
 
 #include <opencv2/imgproc.hpp>
@@ -72,6 +73,32 @@ std::vector<cv::Mat> shaken_clip(double size) {
     shaken[k] = moved;
   }
   return shaken;
+}
+
+/// Each picture turned about its middle and stretched: by up to so much, not the first one.
+std::vector<cv::Mat> turned_clip(double turn_deg, double stretch) {
+  std::vector<cv::Mat> pictures = test::bar_clip();
+  for (std::size_t k = 0; k < pictures.size(); ++k) {
+    const double part = std::sin(0.31 * double(k));
+    const cv::Point2f middle(0.5F * float(pictures[k].cols - 1),
+                             0.5F * float(pictures[k].rows - 1));
+    const cv::Mat move = cv::getRotationMatrix2D(middle, turn_deg * part, 1.0 + stretch * part);
+    cv::Mat moved;
+    cv::warpAffine(
+        pictures[k], moved, move, pictures[k].size(), cv::INTER_CUBIC, cv::BORDER_REFLECT);
+    pictures[k] = moved;
+  }
+  return pictures;
+}
+
+/// The camera sets its exposure anew, twice.
+std::vector<cv::Mat> exposed_anew_clip() {
+  std::vector<cv::Mat> pictures = test::bar_clip();
+  for (std::size_t k = 40; k < pictures.size(); ++k) {
+    const double light = k < 65 ? 0.8 : 0.7;
+    pictures[k].convertTo(pictures[k], CV_8U, std::pow(light, 1.0 / 2.2));
+  }
+  return pictures;
 }
 
 /// The light by up to a quarter more and less, as lamps on 50 Hz make it at 240 pictures a
@@ -175,6 +202,14 @@ TEST_CASE("a bar in flickering light gives the same angles, and that is said",
   CHECK_FALSE(test::has_remark(steady.value().remarks, "light-flickers"));
 }
 
+TEST_CASE("a camera that sets its exposure anew gives the same angles, and that is said",
+          "[tracking][property]") {
+  const Result<ArmTrack> found = track(exposed_anew_clip());
+  REQUIRE(found.ok());
+  CHECK(test::has_remark(found.value().remarks, "light-changes"));
+  check_drawn(found.value().angles, 1.0);
+}
+
 TEST_CASE("a flat bar seen from thirty degrees off square gives the same angles",
           "[tracking][property]") {
   const Result<ArmTrack> found = track(oblique_clip());
@@ -193,6 +228,18 @@ TEST_CASE("a camera that shook is steadied, and that is said and doubted",
   REQUIRE(still.ok());
   CHECK_FALSE(test::has_remark(still.value().remarks, "camera-steadied"));
   CHECK(found.value().angles.samples[60].u_rad > 2.0 * still.value().angles.samples[60].u_rad);
+}
+
+TEST_CASE("a camera that turned about its line of sight, or sought its focus, is steadied",
+          "[tracking][property]") {
+  // The middle of the picture stays where it is.
+  for (const auto& [turn_deg, stretch] : {std::pair{0.5, 0.0}, std::pair{0.0, 0.01}}) {
+    CAPTURE(turn_deg, stretch);
+    const Result<ArmTrack> found = track(turned_clip(turn_deg, stretch));
+    REQUIRE(found.ok());
+    CHECK(test::has_remark(found.value().remarks, "camera-steadied"));
+    check_drawn(found.value().angles, 1.0);
+  }
 }
 
 TEST_CASE("track_arm refuses what is no swing, with the cause", "[tracking]") {
