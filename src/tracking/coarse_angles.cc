@@ -70,9 +70,7 @@ class CoarseSearch {
     cv::Mat seen = cv::Mat::zeros(background_.size(), CV_32F) + 1e-3F;
     double total = 0.0;
     for (std::size_t k = 0; k < path.size(); ++k) {
-      // Still stretches would outvote the swing; a frame counts by what changed, at least a
-      // little.
-      const double w = std::min(1.0, 0.02 + 20.0 * survey_.motion[k]);
+      const double w = frame_weight(survey_, k);
       const cv::Mat differs = turned(moved(k), path[k]);
       cv::Mat levels;
       turned(look(k), path[k]).convertTo(levels, CV_32F);
@@ -133,6 +131,10 @@ std::vector<double> times_of(const ClipSurvey& survey) {
 }
 
 }  // namespace
+
+double frame_weight(const ClipSurvey& survey, std::size_t picture) {
+  return std::min(1.0, 0.02 + 20.0 * survey.motion[picture]);
+}
 
 double match_cap_levels(const ClipSurvey& survey) { return 3.0 * moved_levels(survey); }
 

@@ -36,6 +36,10 @@ CoarseAngles find_coarse_angles(const ClipSurvey& survey, const cv::Point2d& axl
 /// Of the arm once it is clear: places where less of it was found do not count.
 inline constexpr float kClearPresence = 0.6F;
 
+/// Still stretches would outvote the swing; a picture counts by what changed, at least a
+/// little. \param picture  index among the survey's small ones
+[[nodiscard]] double frame_weight(const ClipSurvey& survey, std::size_t picture);
+
 /// For PolarMatch.
 [[nodiscard]] double match_cap_levels(const ClipSurvey& survey);
 

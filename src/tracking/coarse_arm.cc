@@ -3,12 +3,14 @@
 
 #include "core/number_text.h"
 #include "tracking/axle_search.h"
+#include "tracking/cast_shadow.h"
 #include "tracking/coarse_follow.h"
 #include "tracking/followed_corners.h"
 #include "tracking/oblique_plane.h"
 #include "tracking/shrunk_picture.h"
 #include "tracking/squared_clip.h"
 
+#include <cmath>
 #include <optional>
 #include <utility>
 
@@ -18,15 +20,38 @@ namespace {
 /// Below this part of the moving pixels the "arm" is a guess.
 constexpr double kLeastQuality = 0.15;
 constexpr double kLeastSwept_rad = 0.08;
+/// Above this part it turns for certain, be it the arm or its shadow.
+constexpr double kClearQuality = 0.4;
+/// Of the best supported axle's support: what another one must have to be looked at, where the
+/// best one turns clearly and where not. Shadows had 0.1 to 0.8 of their arms' support, once
+/// 1.2.
+constexpr double kRival = 0.5, kWeak = 0.2;
 /// Squared pictures are taken though the arm explains somewhat less of what moves there: its
 /// shadow, which is drawn larger, counts against it.
 constexpr double kAlmost = 0.7;
 
-/// Best axle with its angles, in the pictures looked at.
+/// Axle with its angles, in the pictures looked at.
 struct TurningArm {
   cv::Point2d axle_small_px;
+  double support = 0.0;  ///< AxleCandidate::support
   CoarseAngles angles;
 };
+
+bool is_clear(const TurningArm& arm) { return arm.angles.quality > kClearQuality; }
+
+/// How probable a clear arm is against another one: the thing with more followed corners, and
+/// not a shadow.
+double standing(const ClipSurvey& survey, const TurningArm& arm) {
+  constexpr double kNoShadow = 3.0;
+  return std::log(arm.support) -
+         kNoShadow * std::log(shadow_likeness(survey, arm.axle_small_px, arm.angles));
+}
+
+bool outdoes(const ClipSurvey& survey, const TurningArm& arm, const TurningArm& best) {
+  if (is_clear(best)) return is_clear(arm) && standing(survey, arm) > standing(survey, best);
+  return arm.angles.quality * arm.angles.arm_length_px >
+         best.angles.quality * best.angles.arm_length_px;
+}
 
 Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
                                     const std::vector<FollowedCorner>& corners) {
@@ -41,13 +66,11 @@ Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
   std::optional<TurningArm> best;
   for (const AxleCandidate& candidate : candidates) {
     // A weak candidate is only worth a look when the strong one explains little.
-    if (best &&
-        (best->angles.quality > 0.4 || candidate.support < 0.2 * candidates.front().support))
-      break;
-    TurningArm arm{candidate.small_px, find_coarse_angles(survey, candidate.small_px)};
-    if (!best || arm.angles.quality * arm.angles.arm_length_px >
-                     best->angles.quality * best->angles.arm_length_px)
-      best = arm;
+    const double least = best && is_clear(*best) ? kRival : kWeak;
+    if (best && candidate.support < least * candidates.front().support) break;
+    TurningArm arm{
+        candidate.small_px, candidate.support, find_coarse_angles(survey, candidate.small_px)};
+    if (!best || outdoes(survey, arm, *best)) best = std::move(arm);
   }
   if (best->angles.quality < kLeastQuality || best->angles.swept_rad < kLeastSwept_rad ||
       best->angles.arm_length_px < 10.0 * survey.shrink) {

@@ -20,6 +20,8 @@ struct CoarseArm {
 /// Looks for what turns about one place, in the pictures as they are and, where the camera
 /// seems to stand far off square, in squared ones (squared_clip.h), for which the clip is read
 /// once more. These are taken where they explain about as much of what moves.
+/// A shadow turns about a place as well and may be followed in more places than its arm: of two
+/// things that turn clearly, what looks less like a shadow is favoured (cast_shadow.h).
 /// \return Failure "no-pendulum" where nothing does
 [[nodiscard]] Result<CoarseArm> find_coarse_arm(const ClipOpener& open,
                                                 const ClipSurvey& survey);
