@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/clip_faults.h"
 
+#include "core/median.h"
 #include "tracking/camera_curve.h"
 #include "tracking/even_light.h"
 
 #include <algorithm>
+#include <utility>
+#include <vector>
 
 #include <opencv2/imgproc.hpp>
 
@@ -21,22 +24,31 @@ cv::Mat edges_of(const cv::Mat& picture) {
   return slope > 12.0;
 }
 
-/// Enough edges, in enough parts of the picture, to tell the camera from the arm.
-bool tells(const cv::Mat& edges) {
-  if (cv::countNonZero(edges) < int(edges.total() / 200)) return false;
-  int filled = 0;
+/// Those ninths of the picture in which there are edges enough to tell by.
+std::vector<cv::Rect> telling_parts(const cv::Mat& edges) {
+  std::vector<cv::Rect> parts;
   for (int part = 0; part < 9; ++part) {
     const cv::Rect window((part % 3) * edges.cols / 3,
                           (part / 3) * edges.rows / 3,
                           edges.cols / 3,
                           edges.rows / 3);
-    if (cv::countNonZero(edges(window)) > int(edges.total() / 4000)) ++filled;
+    if (cv::countNonZero(edges(window)) > int(edges.total() / 4000)) parts.push_back(window);
   }
-  return filled >= 4;
+  return parts;
 }
 
+/// Enough edges, in enough parts of the picture, to tell the camera from the arm.
+bool tells(const cv::Mat& edges, const std::vector<cv::Rect>& parts) {
+  return cv::countNonZero(edges) >= int(edges.total() / 200) && parts.size() >= 4;
+}
+
+/// Part of the edges that changed since the first picture, median over the parts: somebody who
+/// walks by changes all edges of a few.
 /// \param picture  index among the survey's small ones
-double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int picture) {
+double changed_edges(const ClipSurvey& survey,
+                     const cv::Mat& edges,
+                     const std::vector<cv::Rect>& parts,
+                     int picture) {
   const cv::Mat& first = survey.small[std::size_t(survey.spread.front())];
   // Where the light drifts, all edges change though none moves.
   cv::Mat difference;
@@ -44,7 +56,12 @@ double changed_edges(const ClipSurvey& survey, const cv::Mat& edges, int picture
   cv::absdiff(
       in_light_of(first, survey.small[std::size_t(picture)], black_level), first, difference);
   const cv::Mat changed = (difference > std::max(12.0, 6.0 * survey.noise)) & edges;
-  return double(cv::countNonZero(changed)) / double(cv::countNonZero(edges));
+  std::vector<double> shares;
+  shares.reserve(parts.size());
+  for (const cv::Rect& part : parts)
+    shares.push_back(double(cv::countNonZero(changed(part))) /
+                     double(cv::countNonZero(edges(part))));
+  return median_of(std::move(shares));
 }
 
 bool inside(const ClipInfo& info, const Eigen::Vector2d& p) {
@@ -77,10 +94,11 @@ constexpr const char* kWholeSwing =
 
 std::optional<Failure> camera_moved(const ClipSurvey& survey) {
   const cv::Mat edges = edges_of(survey.small[std::size_t(survey.spread.front())]);
-  if (!tells(edges)) return std::nullopt;
+  const std::vector<cv::Rect> parts = telling_parts(edges);
+  if (!tells(edges, parts)) return std::nullopt;
   std::size_t moved = 0;
   for (int picture : survey.spread) {
-    if (changed_edges(survey, edges, picture) > 0.4) ++moved;
+    if (changed_edges(survey, edges, parts, picture) > 0.4) ++moved;
   }
   if (5 * moved < survey.spread.size()) return std::nullopt;
   return Failure{"camera-moved",

@@ -10,6 +10,7 @@
 #include "tracking/shrunk_picture.h"
 #include "tracking/squared_clip.h"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <utility>
@@ -32,25 +33,39 @@ constexpr double kAlmost = 0.7;
 
 /// Axle with its angles, in the pictures looked at.
 struct TurningArm {
-  cv::Point2d axle_small_px;
-  double support = 0.0;  ///< AxleCandidate::support
+  AxleCandidate axle;
   CoarseAngles angles;
 };
 
-bool is_clear(const TurningArm& arm) { return arm.angles.quality > kClearQuality; }
+/// Whether it can be an arm at all.
+bool turns(const ClipSurvey& survey, const TurningArm& arm) {
+  return arm.angles.quality >= kLeastQuality && arm.angles.swept_rad >= kLeastSwept_rad &&
+         arm.angles.arm_length_px >= 10.0 * survey.shrink;
+}
+
+bool is_clear(const ClipSurvey& survey, const TurningArm& arm) {
+  return turns(survey, arm) && arm.angles.quality > kClearQuality;
+}
 
 /// How probable a clear arm is against another one: the thing with more followed corners, and
 /// not a shadow.
 double standing(const ClipSurvey& survey, const TurningArm& arm) {
   constexpr double kNoShadow = 3.0;
-  return std::log(arm.support) -
-         kNoShadow * std::log(shadow_likeness(survey, arm.axle_small_px, arm.angles));
+  return std::log(arm.axle.support) -
+         kNoShadow * std::log(shadow_likeness(survey, arm.axle.small_px, arm.angles));
+}
+
+/// Of an arm that explains little of what moves, as beside a person who walks by: what goes
+/// straight turns about many places far off, which its bisectors hardly agree on.
+double weight(const TurningArm& arm) {
+  return arm.angles.quality * arm.axle.support / std::max(1.0, arm.axle.spread_px);
 }
 
 bool outdoes(const ClipSurvey& survey, const TurningArm& arm, const TurningArm& best) {
-  if (is_clear(best)) return is_clear(arm) && standing(survey, arm) > standing(survey, best);
-  return arm.angles.quality * arm.angles.arm_length_px >
-         best.angles.quality * best.angles.arm_length_px;
+  if (turns(survey, arm) != turns(survey, best)) return turns(survey, arm);
+  if (is_clear(survey, best))
+    return is_clear(survey, arm) && standing(survey, arm) > standing(survey, best);
+  return weight(arm) > weight(best);
 }
 
 Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
@@ -66,14 +81,12 @@ Result<TurningArm> find_turning_arm(const ClipSurvey& survey,
   std::optional<TurningArm> best;
   for (const AxleCandidate& candidate : candidates) {
     // A weak candidate is only worth a look when the strong one explains little.
-    const double least = best && is_clear(*best) ? kRival : kWeak;
+    const double least = best && is_clear(survey, *best) ? kRival : kWeak;
     if (best && candidate.support < least * candidates.front().support) break;
-    TurningArm arm{
-        candidate.small_px, candidate.support, find_coarse_angles(survey, candidate.small_px)};
+    TurningArm arm{candidate, find_coarse_angles(survey, candidate.small_px)};
     if (!best || outdoes(survey, arm, *best)) best = std::move(arm);
   }
-  if (best->angles.quality < kLeastQuality || best->angles.swept_rad < kLeastSwept_rad ||
-      best->angles.arm_length_px < 10.0 * survey.shrink) {
+  if (!turns(survey, *best)) {
     return Failure{
         "no-pendulum",
         "no arm that turns about one axle was found: the best guess explains " +
@@ -95,8 +108,8 @@ cv::Size full_size(const ClipSurvey& survey) {
 CoarseArm seen_square(const ClipOpener& open, const ClipSurvey& survey, TurningArm arm) {
   CoarseArm out;
   out.view = central_view(full_size(survey));
-  out.view.axle_px = full_px(arm.axle_small_px, survey.shrink);
-  out.angles = in_every_frame(open, survey, arm.axle_small_px, std::move(arm.angles));
+  out.view.axle_px = full_px(arm.axle.small_px, survey.shrink);
+  out.angles = in_every_frame(open, survey, arm.axle.small_px, std::move(arm.angles));
   return out;
 }
 

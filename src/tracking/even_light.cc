@@ -2,7 +2,6 @@
 #include "tracking/even_light.h"
 
 #include "core/median.h"
-#include "tracking/changed_clip.h"
 
 #include <algorithm>
 #include <cmath>
@@ -55,22 +54,6 @@ double between_strips(const std::vector<double>& brightness, double line, int li
   return (1.0 - part) * brightness[before] + part * brightness[before + 1];
 }
 
-cv::Mat strips_in_light_of(const cv::Mat& usual, const cv::Mat& picture, double black_level) {
-  const cv::Mat still = read_downward(usual), seen = read_downward(picture);
-  std::vector<double> brightness;
-  brightness.reserve(kStrips);
-  for (int strip = 0; strip < kStrips; ++strip)
-    brightness.push_back(
-        brightness_of(strip_of(seen, strip), strip_of(still, strip), black_level));
-  cv::Mat out(seen.size(), CV_8UC1);
-  for (int row = 0; row < seen.rows; ++row) {
-    const double by = between_strips(brightness, row, seen.rows);
-    cv::Mat line = out.row(row);
-    dim(seen.row(row), by, black_level, line);
-  }
-  return picture.rows > picture.cols ? cv::Mat(out.t()) : out;
-}
-
 }  // namespace
 
 cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture, double black_level) {
@@ -80,6 +63,29 @@ cv::Mat in_light_of(const cv::Mat& usual, const cv::Mat& picture, double black_l
   cv::Mat out;
   dim(picture, brightness, black_level, out);
   return out;
+}
+
+void even_strips(const cv::Mat& usual,
+                 const cv::Mat& small,
+                 double black_level,
+                 cv::Mat& picture) {
+  const cv::Mat still = read_downward(usual), seen = read_downward(small);
+  std::vector<double> brightness;
+  brightness.reserve(kStrips);
+  for (int strip = 0; strip < kStrips; ++strip)
+    brightness.push_back(
+        brightness_of(strip_of(seen, strip), strip_of(still, strip), black_level));
+  const bool by_column = picture.rows > picture.cols;
+  const int lines = by_column ? picture.cols : picture.rows;
+  cv::Mat out(picture.size(), CV_8UC1);
+  for (int i = 0; i < lines; ++i) {
+    cv::Mat line = by_column ? out.col(i) : out.row(i);
+    dim(by_column ? picture.col(i) : picture.row(i),
+        between_strips(brightness, i, lines),
+        black_level,
+        line);
+  }
+  picture = out;
 }
 
 double light_change(const cv::Mat& before, const cv::Mat& after) {
@@ -92,14 +98,6 @@ double light_change(const cv::Mat& before, const cv::Mat& after) {
                       std::max(1.0, level));
   }
   return median_of(std::move(changes));
-}
-
-ClipOpener evened(const ClipOpener& open, double black_level) {
-  return changed_clip(open, [black_level, first = cv::Mat()](Frame& frame) mutable {
-    if (first.empty()) first = frame.luma.clone();
-    frame.luma = strips_in_light_of(first, frame.luma, black_level);
-    frame.bgr.release();
-  });
 }
 
 }  // namespace swingloss

@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /// \file even_light.h
-/// A light, or a camera's exposure, that drifts or flickers during the clip. Internal to
-/// tracking.
+/// Pictures of one scene in another light. Internal to tracking.
 #pragma once
-
-#include "imaging/frame_source.h"
 
 #include <opencv2/core.hpp>
 
@@ -19,16 +16,19 @@ namespace swingloss {
                                   const cv::Mat& picture,
                                   double black_level);
 
+/// The same strip by strip along the way a picture is read, told from a shrunk one: a camera
+/// that reads line by line shows a light that flickers as bands, which a strip is narrower
+/// than. A strip that is all but black is left as it is.
+/// \param usual  of the scene, CV_8UC1 \param small  of `picture`, of the size of `usual`
+/// \param picture  changed
+void even_strips(const cv::Mat& usual,
+                 const cv::Mat& small,
+                 double black_level,
+                 cv::Mat& picture);
+
 /// By which part of itself the light of a strip of the picture changed from one picture to the
 /// next: the median over strips along the way it is read (SwingView::readout_s). What moves
 /// covers a small part of most strips.
 [[nodiscard]] double light_change(const cv::Mat& before, const cv::Mat& after);
-
-/// The clip with each picture in the light of the first one, strip by strip: a camera sets its
-/// exposure anew, lamps on the mains flicker a hundred or a hundred and twenty times a second,
-/// and all that stands still would seem to move. A camera that reads line by line shows the
-/// flicker as bands, which a strip is narrower than. Only the brightness is given. \param
-/// black_level  as in_light_of()
-[[nodiscard]] ClipOpener evened(const ClipOpener& open, double black_level);
 
 }  // namespace swingloss

@@ -10,7 +10,6 @@
 #include "tracking/clip_faults.h"
 #include "tracking/clip_survey.h"
 #include "tracking/coarse_arm.h"
-#include "tracking/even_light.h"
 #include "tracking/frame_course.h"
 #include "tracking/lively_frames.h"
 #include "tracking/picture_zero.h"
@@ -287,7 +286,7 @@ Result<ArmTrack> track_arm(const ClipOpener& open, const TrackOptions& options) 
   }
   const std::optional<Remark> uneven = uneven_light(survey);
   if (!uneven) return track_in_light(open, std::move(survey), options);
-  const ClipOpener even = evened(open, curve_of(survey.info).black_level);
+  const ClipOpener even = evened(open, survey);
   Result<ArmTrack> track = track_in_light(even, survey_clip(even), options);
   if (!track.ok()) return track;
   ArmTrack arm = std::move(track).value();

@@ -2,6 +2,10 @@
 #include "tracking/uneven_light.h"
 
 #include "core/number_text.h"
+#include "tracking/camera_curve.h"
+#include "tracking/changed_clip.h"
+#include "tracking/even_light.h"
+#include "tracking/shrunk_picture.h"
 
 #include <string>
 
@@ -35,6 +39,16 @@ std::optional<Remark> uneven_light(const ClipSurvey& survey) {
                         "A camera whose exposure is locked");
   }
   return std::nullopt;
+}
+
+ClipOpener evened(const ClipOpener& open, const ClipSurvey& survey) {
+  cv::Mat usual;
+  survey.small_background.convertTo(usual, CV_8U);
+  const double black_level = curve_of(survey.info).black_level;
+  return changed_clip(open, [usual, black_level, shrink = survey.shrink](Frame& frame) {
+    even_strips(usual, shrunk_picture(frame.luma, shrink), black_level, frame.luma);
+    frame.bgr.release();
+  });
 }
 
 }  // namespace swingloss
