@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/best_path.h"
 
-#include "core/angle.h"
-
 #include <algorithm>
 #include <cmath>
 
@@ -10,7 +8,6 @@ namespace swingloss {
 namespace {
 
 constexpr int kBins = kDirectionBins;
-constexpr double kBin_rad = 2.0 * kPi / kBins;
 /// No home-made pendulum turns faster: an arm of 5 cm reaches 28 rad/s from upright.
 constexpr double kFastest_rad_per_s = 30.0;
 
@@ -43,7 +40,7 @@ std::vector<int> best_path(const std::vector<std::vector<float>>& scores,
     typical += *std::max_element(row.begin(), row.end()) / float(n);
   for (std::size_t k = 1; k < n; ++k) {
     const double gap_s = std::clamp(t_s[k] - t_s[k - 1], 1e-3, 0.1);
-    const int reach = std::min(90, 2 + int(kFastest_rad_per_s * gap_s / kBin_rad));
+    const int reach = std::min(90, 2 + int(kFastest_rad_per_s * gap_s / kDirectionBin_rad));
     std::vector<float> next(kBins);
     for (int b = 0; b < kBins; ++b) {
       const Step step = best_step(total, b, reach, 0.15F * typical);

@@ -4,12 +4,15 @@
 /// tracking.
 #pragma once
 
+#include "core/angle.h"
+
 #include <vector>
 
 namespace swingloss {
 
 /// Directions are told apart in so many steps of a full turn.
 inline constexpr int kDirectionBins = 360;
+inline constexpr double kDirectionBin_rad = 2.0 * kPi / kDirectionBins;
 
 /// The bin, 0 to kDirectionBins - 1, that an unwrapped one is.
 [[nodiscard]] constexpr int wrapped_bin(int bin) {

@@ -11,8 +11,6 @@
 namespace swingloss {
 namespace {
 
-constexpr double kBin_rad = 2.0 * kPi / kDirectionBins;
-
 /// Weighted sums over the frames of one place of what turns: levels seen there, and those of
 /// the background behind it, both from black.
 struct PlaceSums {
@@ -88,7 +86,7 @@ double shadow_likeness(const ClipSurvey& survey,
   const cv::Mat background = unwrap(survey.small_background, -1.0);
   ArmPlaces places(angles.arm.presence, curve_of(survey.info).black_level);
   for (std::size_t k = 0; k < survey.small.size(); ++k) {
-    const int bin = int(std::lround(angles.theta_rad[k] / kBin_rad)) - angles.off_bins;
+    const int bin = int(std::lround(angles.theta_rad[k] / kDirectionBin_rad)) - angles.off_bins;
     places.add(frame_weight(survey, k),
                turned(unwrap(survey.small[k], 0.0), bin),
                turned(background, bin));

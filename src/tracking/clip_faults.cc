@@ -69,21 +69,20 @@ bool inside(const ClipInfo& info, const Eigen::Vector2d& p) {
          p.y() <= info.height_px - 1;
 }
 
-/// In how many frames that part of the arm's length lies outside.
-std::size_t frames_outside(const ClipInfo& info,
-                           const CoarseAngles& angles,
-                           const SwingView& view,
-                           double part) {
+/// "33 of 132 frames": those in which that part of the arm's length lies outside; nothing where
+/// they are fewer than one in twenty.
+std::optional<std::string> frames_outside(const ClipInfo& info,
+                                          const CoarseAngles& angles,
+                                          const SwingView& view,
+                                          double part) {
   const Eigen::Vector3d place(0.0, part * angles.arm_length_px, 0.0);
   std::size_t outside = 0;
   for (double theta : angles.theta_rad) {
     if (!inside(info, view.project(swing_from_body(place, theta)))) ++outside;
   }
-  return outside;
-}
-
-std::string of_frames(std::size_t count, const CoarseAngles& angles) {
-  return std::to_string(count) + " of " + std::to_string(angles.theta_rad.size()) + " frames";
+  const std::size_t frames = angles.theta_rad.size();
+  if (20 * outside < frames) return std::nullopt;
+  return std::to_string(outside) + " of " + std::to_string(frames) + " frames";
 }
 
 constexpr const char* kWholeSwing =
@@ -113,11 +112,10 @@ std::optional<Failure> arm_leaves_picture(const ClipInfo& info,
                                           const CoarseAngles& angles,
                                           const SwingView& view) {
   constexpr double kInner = 0.3;
-  const std::size_t outside = frames_outside(info, angles, view, kInner);
-  if (20 * outside < angles.theta_rad.size()) return std::nullopt;
+  const auto frames = frames_outside(info, angles, view, kInner);
+  if (!frames) return std::nullopt;
   return Failure{"arm-leaves-picture",
-                 "all but the innermost part of the arm is outside the picture in " +
-                     of_frames(outside, angles),
+                 "all but the innermost part of the arm is outside the picture in " + *frames,
                  kWholeSwing};
 }
 
@@ -126,13 +124,13 @@ std::optional<Remark> arm_partly_outside(const ClipInfo& info,
                                          const SwingView& view) {
   // The outer third tells most of the angle; a tip that is cut a little does no harm.
   constexpr double kOuter = 0.7;
-  const std::size_t outside = frames_outside(info, angles, view, kOuter);
-  if (20 * outside < angles.theta_rad.size()) return std::nullopt;
-  return Remark{
-      "arm-partly-outside",
-      Severity::Warning,
-      "The outer part of the arm is outside the picture in " + of_frames(outside, angles) +
-          "; there its inner part alone tells the angle. For surer ones, " + kWholeSwing + "."};
+  const auto frames = frames_outside(info, angles, view, kOuter);
+  if (!frames) return std::nullopt;
+  return Remark{"arm-partly-outside",
+                Severity::Warning,
+                "The outer part of the arm is outside the picture in " + *frames +
+                    "; there its inner part alone tells the angle. For surer ones, " +
+                    kWholeSwing + "."};
 }
 
 }  // namespace swingloss

@@ -14,7 +14,6 @@ namespace swingloss {
 namespace {
 
 constexpr int kBins = kDirectionBins;
-constexpr double kBin_rad = 2.0 * kPi / kBins;
 
 /// A pixel that differs from the background by less shows nothing that moved.
 double moved_levels(const ClipSurvey& survey) { return std::max(10.0, 5.0 * survey.noise); }
@@ -139,7 +138,7 @@ double frame_weight(const ClipSurvey& survey, std::size_t picture) {
 double match_cap_levels(const ClipSurvey& survey) { return 3.0 * moved_levels(survey); }
 
 double direction_rad(const std::vector<float>& scores, int bin, int off_bins) {
-  return (bin + vertex(scores, wrapped_bin(bin)) + off_bins) * kBin_rad;
+  return (bin + vertex(scores, wrapped_bin(bin)) + off_bins) * kDirectionBin_rad;
 }
 
 void rescale_lengths(double scale, CoarseAngles& angles) {

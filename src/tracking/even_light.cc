@@ -75,17 +75,13 @@ void even_strips(const cv::Mat& usual,
   for (int strip = 0; strip < kStrips; ++strip)
     brightness.push_back(
         brightness_of(strip_of(seen, strip), strip_of(still, strip), black_level));
-  const bool by_column = picture.rows > picture.cols;
-  const int lines = by_column ? picture.cols : picture.rows;
-  cv::Mat out(picture.size(), CV_8UC1);
-  for (int i = 0; i < lines; ++i) {
-    cv::Mat line = by_column ? out.col(i) : out.row(i);
-    dim(by_column ? picture.col(i) : picture.row(i),
-        between_strips(brightness, i, lines),
-        black_level,
-        line);
+  const cv::Mat whole = read_downward(picture);
+  cv::Mat out(whole.size(), CV_8UC1);
+  for (int row = 0; row < whole.rows; ++row) {
+    cv::Mat line = out.row(row);
+    dim(whole.row(row), between_strips(brightness, row, whole.rows), black_level, line);
   }
-  picture = out;
+  picture = picture.rows > picture.cols ? cv::Mat(out.t()) : out;
 }
 
 double light_change(const cv::Mat& before, const cv::Mat& after) {

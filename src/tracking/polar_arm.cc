@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "tracking/polar_arm.h"
 
-#include "core/angle.h"
-
 #include <algorithm>
 #include <cmath>
 
@@ -12,7 +10,6 @@ namespace swingloss {
 namespace {
 
 constexpr int kBins = kDirectionBins;
-constexpr double kBin_rad = 2.0 * kPi / kBins;
 
 /// Whether the arm was at that radius and bin in more than four pictures of ten.
 bool is_arm(const PolarArm& arm, int r, int b) {
@@ -27,8 +24,8 @@ PolarMap::PolarMap(const cv::Point2d& axle_px, const cv::Size& size) {
   map_y_.create(radii, kBins, CV_32F);
   for (int r = 0; r < radii; ++r) {
     for (int b = 0; b < kBins; ++b) {
-      map_x_.at<float>(r, b) = float(axle_px.x + (r + 1.0) * std::sin(b * kBin_rad));
-      map_y_.at<float>(r, b) = float(axle_px.y + (r + 1.0) * std::cos(b * kBin_rad));
+      map_x_.at<float>(r, b) = float(axle_px.x + (r + 1.0) * std::sin(b * kDirectionBin_rad));
+      map_y_.at<float>(r, b) = float(axle_px.y + (r + 1.0) * std::cos(b * kDirectionBin_rad));
     }
   }
 }
@@ -58,7 +55,8 @@ PolarExtent extent_of(const PolarArm& arm) {
     const bool ahead = is_arm(arm, r, 0) || widest > 0;
     if (ahead) {
       out.length_px = r + 1.0;
-      out.half_width_px = std::max(out.half_width_px, (r + 1.0) * std::sin(widest * kBin_rad));
+      out.half_width_px =
+          std::max(out.half_width_px, (r + 1.0) * std::sin(widest * kDirectionBin_rad));
     }
     for (int b = 150; b <= 210; ++b) {
       if (is_arm(arm, r, b)) out.behind_px = r + 1.0;

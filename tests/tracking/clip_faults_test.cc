@@ -66,6 +66,16 @@ TEST_CASE("a camera that moved is told, in a light that grows as well", "[tracki
   }
 }
 
+TEST_CASE("somebody who walks by before four ninths of the edges is no camera that moved",
+          "[tracking]") {
+  ClipSurvey survey = survey_of(0.0, 0);
+  for (std::size_t i = 10; i < survey.small.size(); ++i) {
+    const cv::Rect walker(0, 0, 4 * survey.small[i].cols / 9, survey.small[i].rows);
+    tiles(6, 1.0)(walker).copyTo(survey.small[i](walker));
+  }
+  CHECK_FALSE(camera_moved(survey));
+}
+
 TEST_CASE("an arm that is foreshortened into the picture does not leave it", "[tracking]") {
   LevelArm arm(400.0);
   // Three tenths of the arm are 120 px, and half the picture is 100 wide.
@@ -76,8 +86,9 @@ TEST_CASE("an arm that is foreshortened into the picture does not leave it", "[t
   CHECK_FALSE(arm_leaves_picture(arm.info, arm.angles, arm.view));
 }
 
-TEST_CASE("an arm of which the inner part stays in the picture is told from it, and that is said",
-          "[tracking]") {
+TEST_CASE(
+    "an arm of which the inner part stays in the picture is told from it, and that is said",
+    "[tracking]") {
   // Three tenths are 48 px, seven tenths 112 px.
   const LevelArm cut(160.0);
   CHECK_FALSE(arm_leaves_picture(cut.info, cut.angles, cut.view));
