@@ -71,6 +71,8 @@ std::optional<CameraShake> follow_camera(const ClipOpener& open) {
     shake.moves.push_back(move.value_or(near));
     const cv::Size size = frame->luma.size();
     shake.shift_px.push_back(shift_of(shake.moves.back(), size));
+    shake.farthest_px =
+        std::max(shake.farthest_px, farthest_shift_of(shake.moves.back(), size));
     if (shake.shift_px.back() > kFarthest * std::max(size.width, size.height))
       return std::nullopt;
   }

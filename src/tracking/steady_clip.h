@@ -21,6 +21,7 @@ inline constexpr const char* kCameraSteadied = "camera-steadied";
 struct CameraShake {
   std::vector<PictureMove> moves;  ///< one a frame: from the first picture to it
   std::vector<double> shift_px;  ///< one a frame: how far its middle lies from the first one's
+  double farthest_px = 0.0;      ///< that any corner of any picture lies from the first one's
 };
 
 /// Whether the pictures lie still against each other, as far as their background tells.

@@ -249,12 +249,11 @@ Result<ArmTrack> track_steady(const ClipOpener& open,
 /// What steadying leaves, and that it was done.
 void note_shake(const CameraShake& shake, ArmTrack& track) {
   add_shake_doubts(shake, track.arm_length_px, track.angles);
-  const double most_px = *std::max_element(shake.shift_px.begin(), shake.shift_px.end());
   track.remarks.push_back(
       {kCameraSteadied,
        Severity::Note,
        "The camera did not stand still: the pictures lie up to " +
-           significant_text(most_px, 2) +
+           significant_text(shake.farthest_px, 2) +
            " px apart. They were put in place by what stands still in them. "
            "A tripod gives surer angles."});
 }
