@@ -11,7 +11,7 @@ inline constexpr const char* kVersion = "0.1.0";
 
 /// Raised by one whenever a change to decoding, tracking or physics may move a number, so that
 /// stored swings of an older method are measured again.
-inline constexpr int kMethodRevision = 20;
+inline constexpr int kMethodRevision = 21;
 
 /// The same for photographs of faces.
 inline constexpr int kFaceMethodRevision = 4;

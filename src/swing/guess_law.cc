@@ -3,6 +3,7 @@
 
 #include "core/angle.h"
 #include "core/median.h"
+#include "swing/track_legs.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,94 +14,11 @@
 namespace swingloss {
 namespace {
 
-/// From one reversal to the next.
-struct Leg {
-  std::size_t begin = 0, end = 0;  ///< samples of the two reversals
-  double span_rad = 0.0;
-};
-
 Failure no_swing(const std::string& cause) {
   return {"no-swing",
           cause,
           "Film the whole swing: the arm held, released, through the blow and up to its first "
           "turning point."};
-}
-
-/// Zigzag: a reversal counts once the angle has come back by `threshold_rad`.
-std::vector<Leg> legs_of(const std::vector<AngleSample>& samples, double threshold_rad) {
-  std::vector<std::size_t> turns{0};
-  std::size_t low = 0;
-  std::size_t high = 0;
-  int direction = 0;
-  for (std::size_t i = 1; i < samples.size(); ++i) {
-    const double theta = samples[i].theta_rad;
-    if (theta > samples[high].theta_rad) high = i;
-    if (theta < samples[low].theta_rad) low = i;
-    const bool fell = samples[high].theta_rad - theta > threshold_rad;
-    const bool rose = theta - samples[low].theta_rad > threshold_rad;
-    if (direction >= 0 && fell) {
-      turns.push_back(high);
-      direction = -1;
-      low = i;
-    } else if (direction <= 0 && rose) {
-      turns.push_back(low);
-      direction = 1;
-      high = i;
-    }
-  }
-  turns.push_back(direction > 0 ? high : low);
-  std::vector<Leg> legs;
-  for (std::size_t k = 1; k < turns.size(); ++k) {
-    if (turns[k] <= turns[k - 1]) continue;
-    legs.push_back({turns[k - 1],
-                    turns[k],
-                    std::abs(samples[turns[k]].theta_rad - samples[turns[k - 1]].theta_rad)});
-  }
-  return legs;
-}
-
-/// Time to go from a fifth to four fifths of a leg; nothing with fewer than `fewest` samples
-/// on the way.
-std::optional<double> transit_s(const std::vector<AngleSample>& samples,
-                                const Leg& leg,
-                                int fewest) {
-  const double from = samples[leg.begin].theta_rad;
-  const double to = samples[leg.end].theta_rad;
-  double last_before_s = samples[leg.begin].t_s;
-  double first_beyond_s = samples[leg.end].t_s;
-  int inside = 0;
-  for (std::size_t i = leg.begin; i <= leg.end; ++i) {
-    const double part = (samples[i].theta_rad - from) / (to - from);
-    if (part < 0.2) last_before_s = samples[i].t_s;
-    if (part >= 0.2 && part <= 0.8) ++inside;
-    if (part > 0.8) {
-      first_beyond_s = samples[i].t_s;
-      break;
-    }
-  }
-  if (inside < fewest) return std::nullopt;
-  return first_beyond_s - last_before_s;
-}
-
-struct QuickLeg {
-  Leg leg;
-  double transit_s = 0.0;
-};
-
-std::optional<QuickLeg> quickest_leg(const std::vector<AngleSample>& samples,
-                                     const std::vector<Leg>& legs) {
-  double largest_rad = 0.0;
-  for (const Leg& leg : legs) largest_rad = std::max(largest_rad, leg.span_rad);
-  for (const int fewest : {4, 3, 2}) {
-    std::optional<QuickLeg> best;
-    for (const Leg& leg : legs) {
-      if (leg.span_rad < 0.4 * largest_rad) continue;
-      const std::optional<double> t_s = transit_s(samples, leg, fewest);
-      if (t_s && (!best || *t_s < best->transit_s)) best = QuickLeg{leg, *t_s};
-    }
-    if (best) return best;
-  }
-  return std::nullopt;
 }
 
 /// theta'' = -p sin theta + q cos theta.
@@ -195,6 +113,16 @@ double explained_share(const std::vector<LocalMotion>& motion,
   return all > 0.0 ? well / all : 0.0;
 }
 
+/// How far the moving samples of the leg lie off their neighbours' parabolas, as a rule.
+double usual_scatter_rad(const std::vector<LocalMotion>& motion, const Leg& leg) {
+  const std::vector<double> eligible = moving(motion);
+  std::vector<double> scatter;
+  for (std::size_t i = leg.begin; i <= leg.end; ++i) {
+    if (eligible[i] > 0.0) scatter.push_back(motion[i].scatter_rad);
+  }
+  return scatter.empty() ? 0.0 : median_of(scatter);
+}
+
 /// Whether a leg begins where the arm was held against the pull: it stays within a hundredth of
 /// a radian for a time in which, free, it would have left.
 bool let_go(const std::vector<AngleSample>& samples, const Leg& leg, const Pull& pull) {
@@ -233,16 +161,26 @@ bool borne_out(const std::vector<AngleSample>& samples,
   return explained >= (released ? 2 : 3);
 }
 
+/// How far samples count for the motion at one of them [1/w0]: usually; and where their times
+/// are wrong by a good part of an interval, as a film's are that was brought to another picture
+/// rate by leaving pictures out. Farther, what bends within the reach is smoothed over.
+constexpr double kReach = 0.45, kWideReach = 0.9;
+/// Samples farther off their parabolas than this have such times: of made tracks that no
+/// pendulum made 0.005 is the most, of three films brought to 24 and 25 pictures a second 0.010
+/// the least.
+constexpr double kWaver_rad = 0.007;
+
 /// The pull, and the motion on the scale of its own period, from one another; these and the
 /// frequency go into `guess`.
 std::optional<Pull> settled_pull(const std::vector<AngleSample>& calm,
                                  const QuickLeg& quick,
                                  bool by_leg,
+                                 double reach,
                                  LawGuess& guess) {
   std::optional<Pull> pull;
   guess.natural_rad_per_s = 1.3 / quick.transit_s;
   for (int round = 0; round < 3; ++round) {
-    guess.motion = local_motion(calm, 0.45 / guess.natural_rad_per_s);
+    guess.motion = local_motion(calm, reach / guess.natural_rad_per_s);
     pull = robust_pull(guess.motion, quick.leg, by_leg);
     if (!pull || std::hypot(pull->p, pull->q) <= 0.0) return std::nullopt;
     const double next = std::sqrt(std::hypot(pull->p, pull->q));
@@ -274,14 +212,24 @@ Result<LawGuess> guess_law(const std::vector<AngleSample>& samples) {
   if (!quick) return no_swing("no stretch of the track moves fast with samples on the way");
 
   LawGuess guess;
-  std::optional<Pull> pull = settled_pull(calm, *quick, false, guess);
-  if (pull && explained_share(guess.motion, quick->leg, *pull) < 0.5) {
-    pull = settled_pull(calm, *quick, true, guess);
-    if (!pull || !borne_out(calm, guess.motion, legs, *pull)) {
-      return no_swing(
-          "the arm does not move as a pendulum does: its acceleration does not "
-          "follow the sine of its angle. So it may look from far off square too");
+  const auto explains = [&](const std::optional<Pull>& pull) {
+    return pull && explained_share(guess.motion, quick->leg, *pull) >= 0.5;
+  };
+  std::optional<Pull> pull = settled_pull(calm, *quick, false, kReach, guess);
+  bool believed = !pull || explains(pull);
+  if (!believed) {
+    const bool wavers = usual_scatter_rad(guess.motion, quick->leg) > kWaver_rad;
+    pull = settled_pull(calm, *quick, true, kReach, guess);
+    believed = pull && borne_out(calm, guess.motion, legs, *pull);
+    if (!believed && wavers) {
+      pull = settled_pull(calm, *quick, false, kWideReach, guess);
+      believed = explains(pull);
     }
+  }
+  if (!believed) {
+    return no_swing(
+        "the arm does not move as a pendulum does: its acceleration does not "
+        "follow the sine of its angle. So it may look from far off square too");
   }
   if (!pull) return no_swing("too little of the motion can be followed from sample to sample");
   const double zero = std::atan2(pull->q, pull->p);

@@ -52,18 +52,29 @@ Eigen::Vector3d parabola(const std::vector<AngleSample>& samples,
   return normal.ldlt().solve(right);
 }
 
+/// How far each sample lies off the parabola [rad].
+std::vector<double> misfits(const std::vector<AngleSample>& samples,
+                            std::size_t i,
+                            const Window& w,
+                            double scale_s,
+                            const Eigen::Vector3d& c) {
+  std::vector<double> misfit;
+  misfit.reserve(w.end - w.begin);
+  for (std::size_t k = w.begin; k < w.end; ++k) {
+    const double x = (samples[k].t_s - samples[i].t_s) / scale_s;
+    const double off = samples[k].theta_rad - samples[i].theta_rad;
+    misfit.push_back(std::abs(off - c[0] - x * (c[1] + x * c[2])));
+  }
+  return misfit;
+}
+
 /// Bisquare weights [BeatonTukey1974] of the residuals of a parabola, scale by their median.
 std::vector<double> bisquare(const std::vector<AngleSample>& samples,
                              std::size_t i,
                              const Window& w,
                              double scale_s,
                              const Eigen::Vector3d& c) {
-  std::vector<double> residual;
-  for (std::size_t k = w.begin; k < w.end; ++k) {
-    const double x = (samples[k].t_s - samples[i].t_s) / scale_s;
-    const double off = samples[k].theta_rad - samples[i].theta_rad;
-    residual.push_back(std::abs(off - c[0] - x * (c[1] + x * c[2])));
-  }
+  const std::vector<double> residual = misfits(samples, i, w, scale_s, c);
   const double reach = 6.0 * std::max(1.5 * median_of(residual), samples[i].u_rad);
   std::vector<double> weight;
   for (const double r : residual) {
@@ -83,7 +94,16 @@ LocalMotion motion_at(const std::vector<AngleSample>& samples, std::size_t i, co
     weight = bisquare(samples, i, w, scale_s, c);
     c = parabola(samples, i, w, scale_s, weight);
   }
-  return {samples[i].theta_rad + c[0], c[1] / scale_s, 2.0 * c[2] / (scale_s * scale_s), true};
+  LocalMotion motion;
+  motion.theta_rad = samples[i].theta_rad + c[0];
+  motion.omega_rad_per_s = c[1] / scale_s;
+  motion.alpha_rad_per_s2 = 2.0 * c[2] / (scale_s * scale_s);
+  double sum = 0.0;
+  for (const double off : misfits(samples, i, w, scale_s, c)) sum += off * off;
+  // A parabola has three constants.
+  motion.scatter_rad = std::sqrt(sum / std::max(1.0, double(w.end - w.begin) - 3.0));
+  motion.known = true;
+  return motion;
 }
 
 }  // namespace

@@ -14,7 +14,8 @@ struct LocalMotion {
   double theta_rad = 0.0;
   double omega_rad_per_s = 0.0;
   double alpha_rad_per_s2 = 0.0;
-  bool known = false;  ///< false: too few neighbours, or a gap among them
+  double scatter_rad = 0.0;  ///< of the samples about the parabola
+  bool known = false;        ///< false: too few neighbours, or a gap among them
 };
 
 /// \param half_width_s  neighbours within this time on either side; widened to five samples

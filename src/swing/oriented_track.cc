@@ -77,7 +77,7 @@ OrientedTrack mirrored(OrientedTrack track) {
 FallsFound mirrored(FallsFound found) {
   found.guess.zero_rad = -found.guess.zero_rad;
   for (LocalMotion& m : found.guess.motion) {
-    m = {-m.theta_rad, -m.omega_rad_per_s, -m.alpha_rad_per_s2, m.known};
+    m = {-m.theta_rad, -m.omega_rad_per_s, -m.alpha_rad_per_s2, m.scatter_rad, m.known};
   }
   for (StaticStretch& still : found.still) still.theta_rad = -still.theta_rad;
   for (Fall& fall : found.falls) {

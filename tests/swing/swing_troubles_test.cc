@@ -50,6 +50,30 @@ TEST_CASE("unsteady time stamps with errors widen what depends on them", "[swing
   CHECK_THAT(deg(*m.rise_angle_rad), to_uncertainty(clip.rise_deg(), u_deg(*m.rise_angle_rad)));
 }
 
+TEST_CASE("a film brought to a lower picture rate is measured", "[swing][synthetic]") {
+  // Of 30 pictures a second every fifth is left out and the others stamped as 24 even ones.
+  const MadeClip clip = usual_blow();
+  MadeSampling sampling;
+  sampling.rate_per_s = 30.0;
+  AngleTrack track = clip.sampled(sampling);
+  std::vector<AngleSample> kept;
+  for (std::size_t i = 0; i < track.samples.size(); ++i) {
+    if (i % 5 == 4) continue;
+    kept.push_back(track.samples[i]);
+    kept.back().t_s = double(kept.size()) / 24.0;
+  }
+  track.samples = kept;
+  const SwingMeasurement m = measured(track);
+  CHECK(m.outcome == Outcome::Broken);
+  REQUIRE(m.release_angle_rad);
+  REQUIRE(m.rise_angle_rad);
+  CHECK_THAT(deg(*m.release_angle_rad),
+             to_uncertainty(clip.release_deg(), u_deg(*m.release_angle_rad)));
+  CHECK_THAT(deg(*m.rise_angle_rad), to_uncertainty(clip.rise_deg(), u_deg(*m.rise_angle_rad)));
+  // Some 10 ms of waver, which the slow pictures at either end hardly show.
+  CHECK(u_deg(*m.rise_angle_rad) < 0.5);
+}
+
 TEST_CASE("wild samples do not matter", "[swing][synthetic]") {
   const MadeClip clip = usual_blow();
   for (std::uint64_t seed = 1; seed <= 5; ++seed) {
