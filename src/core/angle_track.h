@@ -55,4 +55,7 @@ struct AngleTrack {
 /// that is there; 0 where there is none. \pre sample < track.samples.size()
 [[nodiscard]] double rate_rad_per_s(const AngleTrack& track, std::size_t sample);
 
+/// The samples from one time to another, ends included, and the same rows of the doubts.
+[[nodiscard]] AngleTrack stretch_of(const AngleTrack& track, double from_s, double to_s);
+
 }  // namespace swingloss

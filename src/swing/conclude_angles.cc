@@ -172,6 +172,28 @@ void remark_on_fit(const Explained& e, SwingMeasurement& m) {
   }
 }
 
+/// The longest run of points in a row that are left out of one piece, where it is a good part
+/// of that piece; 0 where none is.
+std::size_t run_left_out(const Explained& e) {
+  constexpr std::size_t kFew = 5;
+  constexpr double kGoodPart = 0.15;
+  std::size_t longest = 0;
+  for (std::size_t piece = 0; piece < e.problem.pieces.size(); ++piece) {
+    std::size_t points = 0;
+    std::size_t run = 0;
+    std::size_t most = 0;
+    for (std::size_t i = 0; i < e.problem.points.size(); ++i) {
+      if (e.problem.points[i].piece != piece) continue;
+      ++points;
+      run = e.fit.used[i] ? 0 : run + 1;
+      most = std::max(most, run);
+    }
+    if (most > kFew && static_cast<double>(most) > kGoodPart * static_cast<double>(points))
+      longest = std::max(longest, most);
+  }
+  return longest;
+}
+
 /// Whether the fit describes the clip at all.
 bool describes(const Explained& e, SwingMeasurement& m) {
   double sum = 0.0;
@@ -184,6 +206,16 @@ bool describes(const Explained& e, SwingMeasurement& m) {
   const double rms_rad = std::sqrt(sum / std::max(count, 1.0));
   const double range_rad = std::abs(e.fit.parameters[e.places().amplitude(0)]);
   const bool enough = count >= 0.5 * static_cast<double>(e.fit.used.size());
+  const std::size_t run = run_left_out(e);
+  if (run > 0) {
+    refuse(m,
+           "swing-in-part",
+           std::to_string(run) +
+               " samples in a row are not on the swing that the others follow. Where the clip "
+               "changes its speed within the swing (slow motion that begins in it), give the "
+               "camera's own file; else look at the track drawn on the clip.");
+    return false;
+  }
   if (enough && rms_rad < 0.03 * range_rad) return true;
   refuse(m,
          "not-a-swing",

@@ -7,6 +7,9 @@
 #include "swing/conclude.h"
 #include "swing/doubt_size.h"
 #include "swing/later_decay.h"
+#include "swing/local_motion.h"
+#include "swing/speed_change.h"
+#include "swing/track_legs.h"
 
 #include <cmath>
 
@@ -17,6 +20,8 @@ namespace {
 constexpr std::size_t kFewestSamples = 16;
 /// Enough for the noise of any log; more only costs time.
 constexpr std::size_t kMostSamples = 1500;
+/// Enough to see whether a clip changes its speed.
+constexpr std::size_t kRoughSamples = 400;
 
 /// Losses of which nothing is known: none, give or take a few per cent of the energy in a half
 /// swing for each term; more where the swings after the first already show that they lose more.
@@ -116,17 +121,39 @@ Result<Explained> with_rig_rate(Result<Explained> alone,
   return known.ok() ? known : alone;
 }
 
+/// Whether the arm came to this fall by a larger swing, which then is the one that was meant
+/// and was not understood: no hand held it in between.
+std::optional<Failure> larger_before(const std::vector<AngleSample>& samples,
+                                     const FallsFound& found,
+                                     const Fall& fall) {
+  constexpr double kLarger = 1.1, kAtStart = 0.3;
+  if (fall.hold) return std::nullopt;
+  const double span_rad = fall.amplitude_rad + std::abs(fall.turn_rad);
+  for (const Leg& leg : legs_of(running_median(samples), 0.5 * span_rad)) {
+    const double after_s = std::abs(samples[leg.end].t_s - fall.start_s);
+    const bool leads_here = after_s * found.guess.natural_rad_per_s < kAtStart;
+    if (leads_here && leg.span_rad > kLarger * span_rad) {
+      return Failure{"larger-swing-before",
+                     "before the swing that follows the law of a pendulum, from " +
+                         fixed_text(fall.start_s, 2) +
+                         " s, the arm makes a larger one that does not",
+                     "Give the camera's own file, without a cut or slow motion that begins in "
+                     "the fall; else look at the track drawn on the clip."};
+    }
+  }
+  return std::nullopt;
+}
+
 bool shows_no_blow(const Explained& apart) {
   const std::optional<BottomEnergies> energies = bottom_energies(apart);
   if (!energies || apart.plan.fall.after != AfterFall::Rise) return false;
   return judge_drop(apart, *energies) == DropVerdict::None;
 }
 
-}  // namespace
-
-Result<SwingMeasurement> measure_swing(const AngleTrack& track,
-                                       const Pendulum* pendulum,
-                                       const SwingOptions& options) {
+/// Of a track at one speed.
+Result<SwingMeasurement> at_one_speed(const AngleTrack& track,
+                                      const Pendulum* pendulum,
+                                      const SwingOptions& options) {
   OrientedTrack whole =
       with_place_doubts(thinned(without_wild(as_it_stands(track)), kMostSamples));
   if (whole.samples.size() < kFewestSamples) {
@@ -140,6 +167,9 @@ Result<SwingMeasurement> measure_swing(const AngleTrack& track,
   Result<FallsFound> found = find_falls(whole.samples);
   if (!found.ok()) return found.failure();
   const std::size_t chosen = fall_of_blow(found.value().falls);
+  if (const auto larger =
+          larger_before(whole.samples, found.value(), found.value().falls[chosen]))
+    return unclear(*larger);
   const Remarks about_choice = remarks_on_choice(found.value(), chosen);
   ExplainRequest request = request_of(std::move(whole), found.value(), chosen);
   request.max_step_s = options.max_step_s;
@@ -165,6 +195,45 @@ Result<SwingMeasurement> measure_swing(const AngleTrack& track,
   if (!rig_friction) doubt_blow(fits.apart, m);
   m.remarks.insert(m.remarks.begin(), about_choice.begin(), about_choice.end());
   return pendulum != nullptr ? with_energies(std::move(m), fits, *pendulum) : m;
+}
+
+bool is_clear(const Result<SwingMeasurement>& m) {
+  return m.ok() && m.value().outcome != Outcome::Unclear && m.value().release_angle_rad;
+}
+
+/// Whether a stretch shows the swing, and the whole at most what came after it: by itself no
+/// arm swings higher than it did before.
+bool shows_more(const Result<SwingMeasurement>& part, const Result<SwingMeasurement>& whole) {
+  if (!is_clear(part) || !is_clear(whole)) return is_clear(part);
+  const Uncertain& lower = *whole.value().release_angle_rad;
+  const Uncertain& higher = *part.value().release_angle_rad;
+  return higher.value() > lower.value() + 3.0 * std::hypot(higher.u(), lower.u());
+}
+
+Remark speed_remark(double until_s) {
+  return {"speed-changes",
+          Severity::Note,
+          "After " + fixed_text(until_s, 2) +
+              " s the clip goes on at another speed (slow motion that begins or ends in it?); "
+              "what follows was not used."};
+}
+
+}  // namespace
+
+Result<SwingMeasurement> measure_swing(const AngleTrack& track,
+                                       const Pendulum* pendulum,
+                                       const SwingOptions& options) {
+  Result<SwingMeasurement> whole = at_one_speed(track, pendulum, options);
+  const OrientedTrack rough = thinned(without_wild(as_it_stands(track)), kRoughSamples);
+  if (rough.samples.size() < kFewestSamples) return whole;
+  const std::optional<double> until_s = speed_change_s(rough.samples);
+  if (!until_s) return whole;
+  Result<SwingMeasurement> part =
+      at_one_speed(stretch_of(track, -1e300, *until_s), pendulum, options);
+  if (!shows_more(part, whole)) return whole;
+  SwingMeasurement m = std::move(part).value();
+  m.remarks.push_back(speed_remark(*until_s));
+  return m;
 }
 
 }  // namespace swingloss

@@ -12,23 +12,6 @@ namespace {
 constexpr double kMostBefore_s = 20.0;
 constexpr double kMostAfter_s = 30.0;
 
-AngleTrack between(const AngleTrack& track, double from_s, double to_s) {
-  AngleTrack part;
-  part.u_place_rad = track.u_place_rad;
-  std::vector<Eigen::Index> rows;
-  for (std::size_t i = 0; i < track.samples.size(); ++i) {
-    if (track.samples[i].t_s < from_s || track.samples[i].t_s > to_s) continue;
-    part.samples.push_back(track.samples[i]);
-    rows.push_back(static_cast<Eigen::Index>(i));
-  }
-  for (const SharedDoubt& doubt : track.doubts) {
-    SharedDoubt same = doubt;
-    same.shape_rad = doubt.shape_rad(rows);
-    part.doubts.push_back(same);
-  }
-  return part;
-}
-
 /// When the arm is readied for its next fall: where it leaves the last rest before it, else
 /// where its hold, or the fall, begins.
 double readied_s(const OrientedTrack& whole,
@@ -63,7 +46,7 @@ Result<std::vector<AngleTrack>> split_blows(const AngleTrack& track) {
     if (k > 0) from_s = std::max(from_s, falls[blows[k - 1]].bottom_s + 2.0 / w0);
     if (k + 1 < blows.size())
       to_s = std::min(to_s, readied_s(whole, found.value(), bottom_s, falls[blows[k + 1]]));
-    parts.push_back(between(track, from_s, to_s));
+    parts.push_back(stretch_of(track, from_s, to_s));
   }
   return parts;
 }
