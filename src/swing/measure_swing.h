@@ -35,6 +35,10 @@ struct SwingOptions {
 /// Outcomes. FreeSwing: no drop of energy at the bottom beyond 3 u and half a per cent, and u
 /// small enough to say so. NotBroken: stopped or thrown back; absorbed_J is right-censored at
 /// what was available. Unclear: a remark of severity Refusal says why.
+/// Unclear are also a fall or rise of which a good part in a row is not on the swing
+/// (`swing-in-part`) and a swing that the arm comes to by a larger one that no pendulum makes
+/// (`larger-swing-before`): slow motion that begins in the fall. Where the speed changes after
+/// the first rise, the track is used up to there (speed_change.h).
 ///
 /// \param track     at least a few tens of samples; in any zero, either direction
 /// \param pendulum  the rig; nullptr: angles only, no energy
