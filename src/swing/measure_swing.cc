@@ -226,7 +226,11 @@ Result<SwingMeasurement> measure_swing(const AngleTrack& track,
   Result<SwingMeasurement> whole = at_one_speed(track, pendulum, options);
   const OrientedTrack rough = thinned(without_wild(as_it_stands(track)), kRoughSamples);
   if (rough.samples.size() < kFewestSamples) return whole;
-  const std::optional<double> until_s = speed_change_s(rough.samples);
+  // Where a swing was measured, another one can only have gone before it.
+  const std::optional<double> release_s =
+      is_clear(whole) ? whole.value().events.release_s : std::nullopt;
+  const double latest_s = release_s ? *release_s + 2.0 * rough.interval_s : 1e300;
+  const std::optional<double> until_s = speed_change_s(rough.samples, latest_s);
   if (!until_s) return whole;
   Result<SwingMeasurement> part =
       at_one_speed(stretch_of(track, -1e300, *until_s), pendulum, options);

@@ -50,7 +50,7 @@ double change_after_s(const std::vector<AngleSample>& samples,
 
 }  // namespace
 
-std::optional<double> speed_change_s(const std::vector<AngleSample>& samples) {
+std::optional<double> speed_change_s(const std::vector<AngleSample>& samples, double latest_s) {
   constexpr std::size_t kFewest = 12;
   const std::vector<AngleSample> steady = running_median(without_spikes(samples));
   const auto by_angle = [](const AngleSample& a, const AngleSample& b) {
@@ -59,6 +59,7 @@ std::optional<double> speed_change_s(const std::vector<AngleSample>& samples) {
   const auto [low, high] = std::minmax_element(steady.begin(), steady.end(), by_angle);
   const std::vector<Leg> legs = legs_of(steady, 0.05 * (high->theta_rad - low->theta_rad));
   for (std::size_t j = legs.size(); j-- > 1;) {
+    if (samples[legs[j].begin].t_s > latest_s) continue;
     const auto turn = samples.begin() + std::ptrdiff_t(legs[j].begin);
     const std::vector<AngleSample> before(samples.begin(), turn + 1),
         after(turn, samples.end());

@@ -2,6 +2,7 @@
 #include "tracking/mixed_pictures.h"
 
 #include "tracking/changed_clip.h"
+#include "tracking/every_few.h"
 
 #include <algorithm>
 #include <array>
@@ -42,8 +43,8 @@ void count_passages(const std::array<cv::Mat, 5>& seen, double clear, Passages& 
   out.in_three_and_half += places(three & near(seen[1] + seen[3], seen[2]));
 }
 
-/// Pictures of fast motion that have two more on either side, a hundred or so; indices into the
-/// survey's kept ones.
+/// Pictures of fast motion that have two more on either side, a hundred at most; indices into
+/// the survey's kept ones.
 std::vector<std::size_t> fast_pictures(const ClipSurvey& survey) {
   constexpr double kFast = 0.3;
   constexpr std::size_t kMost = 100;
@@ -54,8 +55,7 @@ std::vector<std::size_t> fast_pictures(const ClipSurvey& survey) {
     if (in_a_row && survey.motion[k] >= kFast * most) fast.push_back(k);
   }
   std::vector<std::size_t> spread;
-  for (std::size_t i = 0; i < fast.size(); i += 1 + fast.size() / kMost)
-    spread.push_back(fast[i]);
+  for (const std::size_t i : every_few(fast.size(), kMost)) spread.push_back(fast[i]);
   return spread;
 }
 
